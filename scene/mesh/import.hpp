@@ -1,0 +1,35 @@
+// scene/mesh/import.hpp: reads a mesh file: STL (binary and text), OBJ, PLY, 3MF, glTF/GLB. Welded, in mm.
+//
+// The unit is stated by the caller, or by the file where its format can (3MF has one, glTF is in metres), or guessed
+// from the size of a plausible mold or press part; a guess is told in `unit_note`.
+#pragma once
+
+#include "scene/mesh/triangle_mesh.hpp"
+#include "scene/units/units.hpp"
+
+#include <cstddef>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <variant>
+
+namespace evenclose {
+
+struct ImportedMesh {
+    TriangleMesh mesh; // mm, equal corners welded, degenerate triangles kept (the mesh check names them)
+    LengthUnit unit = LengthUnit::mm;
+    bool unit_guessed = false;
+    std::string unit_note;        // "mm (stated)", "inch (guessed: in mm it would be 36 x 8 x 3 mm)"
+    std::size_t corners_read = 0; // before welding
+};
+
+struct ImportFault {
+    std::string file, why;
+}; // one clear line; `why` tells the place in the file where it can
+
+using ImportResult = std::variant<ImportedMesh, ImportFault>;
+
+/// Faults: as ImportFault, never an exception: missing, empty, truncated, no triangles, non-finite corner, unknown format.
+[[nodiscard]] ImportResult import_mesh(const std::filesystem::path& file, std::optional<LengthUnit> stated = {});
+
+} // namespace evenclose

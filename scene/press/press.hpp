@@ -1,0 +1,102 @@
+// scene/press/press.hpp: what the shop built: frame members, head, platen, jacks, guides. Plain data, mm and N.
+//
+// The world stands on the floor (z = 0), its origin below the middle of the press, X along the deck, the operator at -Y.
+// A press is drawn open: travel 0, jacks at their parked height.
+#pragma once
+
+#include "scene/mesh/triangle_mesh.hpp"
+#include "scene/vec.hpp"
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace evenclose {
+
+// Sections, seen along the member from A to B: `width_mm` runs along the section's own u axis, `depth_mm` along v.
+// With roll 0, v points as far up (+Z) as the member's axis lets it, for a vertical member v points to +Y; u completes
+// the right-handed frame (u, v, axis). A positive roll turns the section about the axis, A towards B, right-handed.
+
+struct TimberSection {
+    double width_mm = 0, depth_mm = 0;
+};
+/// Angle (L): legs along u (width) and v (depth), heel at the section's -u -v corner, on the axis' box corner; the
+/// axis runs through the middle of the box width x depth. Root and toe radius as rolled (EN 10056-1: toe = root / 2);
+/// 0 = square corners.
+struct AngleSection {
+    double width_mm = 0, depth_mm = 0, thickness_mm = 0, root_radius_mm = 0, toe_radius_mm = 0;
+};
+/// Rectangular hollow section; `corner_radius_mm` is the outer one, 0 = sharp.
+struct TubeSection {
+    double width_mm = 0, depth_mm = 0, wall_mm = 0, corner_radius_mm = 0;
+};
+struct PipeSection {
+    double outside_diameter_mm = 0, wall_mm = 0;
+}; // wall = diameter / 2: a solid rod or bolt
+struct PlateSection {
+    double width_mm = 0, thickness_mm = 0;
+}; // thickness along v
+struct MeshSection {
+    std::string file;
+    std::optional<std::string> unit;
+    SharedMesh mesh;
+}; // placed with its own origin at A, X Y Z kept, turned by roll about Z
+
+using Section = std::variant<TimberSection, AngleSection, TubeSection, PipeSection, PlateSection, MeshSection>;
+
+struct Member {
+    std::string name;
+    Vec3 a_mm{0.0}, b_mm{0.0};
+    Section section;
+    double roll_rad = 0;
+    std::string material; // a shop's word ("pine", "S235"); the frame check will look it up
+};
+
+/// Head (fixed) or platen (moving): a plate with level faces, or a mesh in its stead.
+struct Platen {
+    Vec2 centre_mm{0.0}; // world X, Y
+    Vec2 size_mm{0.0};   // X along the deck, Y front to back
+    double thickness_mm = 0;
+    std::string material;
+    std::string mesh_file; // optional; origin = middle of the working face, Z up
+    std::optional<std::string> mesh_unit;
+    SharedMesh mesh;
+};
+
+/// A screw jack that stands on `foot_mm` and lifts the platen's underside. Other laws come with issue-by-issue growth.
+struct ScrewJack {
+    std::string name;
+    Vec3 foot_mm{0.0};           // middle of its foot
+    double closed_height_mm = 0; // foot to head, screwed right down
+    double parked_mm = 0;        // how far it stands screwed out at travel 0
+    double stroke_mm = 0;        // how far it can screw out in all, from closed height
+    double lead_mm = 0;          // rise a turn
+    double rated_load_N = 0;
+    double rate = 1.0;           // rises this much for each mm of travel: 1 = as nominal, 0.99 = 1 % slow (measured)
+    double rate_tolerance = 0.0; // and may be off by this fraction either way: 0.01 = 1 %
+    double body_diameter_mm = 0, screw_diameter_mm = 0, head_diameter_mm = 0, head_thickness_mm = 0;
+};
+
+/// A fixed round post and a sleeve on the platen that slides on it.
+struct Guide {
+    std::string name;
+    Vec2 at_mm{0.0};
+    double post_diameter_mm = 0, bore_diameter_mm = 0, sleeve_outside_diameter_mm = 0;
+    double length_mm = 0;           // of the sleeve: the guide length
+    double sleeve_below_top_mm = 0; // top of the sleeve below the platen's working face (negative: above)
+    double post_from_z_mm = 0, post_to_z_mm = 0;
+};
+
+struct Press {
+    std::string name;
+    std::string file; // where it was read from; empty if made in memory
+    std::vector<Member> members;
+    Platen head;
+    double head_underside_z_mm = 0;
+    Platen platen;
+    std::vector<ScrewJack> jacks; // two or more
+    std::vector<Guide> guides;
+};
+
+} // namespace evenclose

@@ -1,0 +1,39 @@
+// scene/setup/setup.hpp: a press with a mold in it, and the limits the shop holds it to. Plain data.
+#pragma once
+
+#include "scene/mold/mold.hpp"
+#include "scene/press/press.hpp"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+struct Opening {
+    std::string mold_file;            // as written, relative to the set-up
+    std::shared_ptr<const Mold> mold; // the same mold in several openings is one in memory
+    Vec2 at_mm{0.0};                  // where the mold frame's origin stands, from the platen's middle
+    double turn_rad = 0;              // about Z
+};
+
+/// What the shop asks for. Between 0 and a limit is marginal where that makes sense; each check's header says how.
+struct Limits {
+    double running_clearance_mm = 5.0; // least distance of parts that pass each other: go at or above, marginal above 0
+    double loading_clearance_mm = 15.0; // room over the loose sandwich for hands and mold when open
+    double stroke_reserve_mm = 10.0;    // stroke left when closed
+    double level_over_deck_mm = 0.5;    // how much one end of the deck may close earlier than the other
+    double seat_flatness_mm = 0.3;      // how far a seat may be from a plane
+    double seat_overhang_mm = 0.0;      // how far a seat may stand over the platen's edge
+};
+
+struct Setup {
+    std::string name;
+    std::string file;
+    std::string press_file;
+    std::shared_ptr<const Press> press;
+    std::vector<Opening> openings; // from the bottom up; one for now
+    Limits limits;
+};
+
+} // namespace evenclose

@@ -1,0 +1,2 @@
+# Assimp: reads PLY, 3MF, glTF, text STL. Debian: libassimp-dev 5.2. Licence: BSD-3-Clause.
+find_package(assimp 5.2 REQUIRED)

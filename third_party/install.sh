@@ -1,0 +1,39 @@
+#!/bin/sh
+# Installs what is missing of what Evenclose is built with, tested with and shown with, from the distribution
+# (Debian 12 names). Needs root or sudo only when something is missing.
+#
+#   sh third_party/install.sh          to build and run
+#   sh third_party/install.sh tests    also what the tests need
+set -eu
+
+build="g++ cmake ninja-build ccache pkg-config"
+libraries="libglm-dev libfmt-dev libspdlog-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libassimp-dev
+  libtinyobjloader-dev libtbb-dev libfcl-dev libeigen3-dev libimgui-dev libglfw3-dev libepoxy-dev libstb-dev
+  libegl-dev libgl-dev doctest-dev"
+run="libegl1 libegl-mesa0 libgl1 libgl1-mesa-dri fonts-open-sans"
+tests="xvfb xauth xdotool x11-utils imagemagick assimp-testmodels"
+
+wanted="$build $libraries $run"
+[ "${1:-}" = tests ] && wanted="$wanted $tests"
+
+missing=""
+for package in $wanted; do
+  dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null | grep -qx installed || missing="$missing $package"
+done
+[ -n "$missing" ] || exit 0
+
+as_root=""
+if [ "$(id -u)" -ne 0 ]; then
+  if command -v sudo >/dev/null 2>&1; then
+    as_root=sudo
+  else
+    echo "Evenclose needs these packages, and this user may not install them:$missing" >&2
+    echo "As root: apt-get install$missing" >&2
+    exit 1
+  fi
+fi
+echo "installing:$missing" >&2
+export DEBIAN_FRONTEND=noninteractive
+$as_root apt-get update -qq
+# shellcheck disable=SC2086  # a list of words on purpose
+$as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing >&2

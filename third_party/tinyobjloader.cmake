@@ -1,0 +1,2 @@
+# tinyobjloader: reads OBJ. Debian: libtinyobjloader-dev 2.0. Licence: MIT.
+find_package(tinyobjloader REQUIRED)

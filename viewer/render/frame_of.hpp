@@ -1,0 +1,32 @@
+// viewer/render/frame_of.hpp: from an assembly at a travel to a picture's data. Pure, tested without a screen.
+#pragma once
+
+#include "checks/finding.hpp"
+#include "scene/motion/assembly.hpp"
+#include "viewer/render/frame.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+struct FrameRequest {
+    Travel at;
+    std::optional<Slope> slope;      // none: the nominal one
+    double tilt_magnified = 1;       // drawn this many times the real tilt
+    const Finding* chosen = nullptr; // lights its bodies, dims the others, marks the spot
+    std::string view = "corner";     // see view_names()
+    double aspect = 1.6;             // width / height of the picture, so that the press fits
+};
+
+[[nodiscard]] const std::vector<std::string>& view_names(); // "corner", "front", "back", "left", "right", "top", "mold"
+/// A camera that shows the whole press (or the mold, for "mold") with a small margin. Faults: std::invalid_argument for
+/// an unknown name.
+[[nodiscard]] Camera camera_for(const Assembly& assembly, const std::string& view, double aspect);
+/// A camera that looks at a finding's spot closely, from the side on which it can be seen best.
+[[nodiscard]] Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect);
+
+[[nodiscard]] Frame frame_of(const Assembly& assembly, const FrameRequest& request);
+
+} // namespace evenclose
