@@ -1,0 +1,47 @@
+// checks/check_list.hpp: every check by its id, and all of them run over one set-up.
+//
+// To add a check: a file (or folder) of its own with a pure function, a line in check_list.cpp, a test, a paragraph in
+// the README.
+#pragma once
+
+#include "checks/clearance/sweep.hpp"
+#include "checks/finding.hpp"
+#include "checks/progress.hpp"
+#include "scene/motion/assembly.hpp"
+#include "scene/setup/setup.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+/// The certified clearance of one pair over the stroke: the rail's bands and the profile are drawn from it.
+struct PairProfile {
+    std::size_t first = 0, second = 0; // into Assembly::bodies
+    Sweep sweep;
+};
+
+struct CheckRequest {
+    std::vector<std::string> only; // ids; empty: all
+    int jobs = 0;                  // threads at most; 0: as many as the machine has. The answer is the same.
+};
+
+struct CheckResults {
+    std::vector<Finding> findings;     // worst first
+    std::vector<PairProfile> profiles; // of the `travel` check, in the order of Assembly::moving_pairs()
+    bool cancelled = false;            // then what is here is only a part
+};
+
+struct CheckEntry {
+    const char* id;
+    const char* asks; // one line, for help and reports
+};
+[[nodiscard]] const std::vector<CheckEntry>& check_entries();
+
+/// Needs: a set-up with everything loaded, its assembly, ids that stand in check_entries().
+/// Threads: pure, any; `progress` may be cancelled from another.
+[[nodiscard]] CheckResults run_checks(const Setup& setup, const Assembly& assembly, const CheckRequest& request,
+                                      Progress& progress);
+
+} // namespace evenclose
