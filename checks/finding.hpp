@@ -20,6 +20,7 @@ struct TravelInterval {
     Travel from, to;
 };
 
+/// `title`, `why` and `remedy` hold lengths as marks: show them through shown() of checks/phrase.hpp.
 struct Finding {
     std::string check; // "mesh", "seat", "daylight", "stroke", "travel", "level"
     Verdict verdict = Verdict::not_checked;
