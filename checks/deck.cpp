@@ -1,0 +1,37 @@
+#include "checks/deck.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace evenclose {
+
+DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
+    const Mold& mold = *opening.mold;
+    const double c = std::cos(opening.turn_rad);
+    const double s = std::sin(opening.turn_rad);
+    DeckPlan deck;
+    deck.length_axis = {c, s};
+    Vec2 middle{0.0};
+    if (mold.deck_size_mm) {
+        deck.size_mm = *mold.deck_size_mm;
+        deck.stated = true;
+    } else {
+        const Box lower = bounds_of(*mold.lower.mesh);
+        const Box upper = bounds_of(*mold.upper.mesh);
+        const Vec3 low = glm::max(lower.low_mm, upper.low_mm);
+        const Vec3 high = glm::min(lower.high_mm, upper.high_mm);
+        deck.size_mm = {std::max(0.0, high.x - low.x), std::max(0.0, high.y - low.y)};
+        middle = {0.5 * (low.x + high.x), 0.5 * (low.y + high.y)};
+    }
+    deck.centre_mm =
+        setup.press->platen.centre_mm + opening.at_mm + Vec2{c * middle.x - s * middle.y, s * middle.x + c * middle.y};
+    return deck;
+}
+
+double height_difference_mm(const DeckPlan& deck, Slope slope) {
+    const double along = slope.x * deck.length_axis.x + slope.y * deck.length_axis.y;
+    const double across = -slope.x * deck.length_axis.y + slope.y * deck.length_axis.x;
+    return std::abs(along) * deck.size_mm.x + std::abs(across) * deck.size_mm.y;
+}
+
+} // namespace evenclose

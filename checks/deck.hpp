@@ -1,0 +1,23 @@
+// checks/deck.hpp: the pressed deck as seen from above: where it lies and how large it is.
+#pragma once
+
+#include "scene/motion/assembly.hpp"
+
+namespace evenclose {
+
+/// The deck's rectangle in the opening: stated by the mold, else the part of the plan that both halves share.
+struct DeckPlan {
+    Vec2 centre_mm{0.0};        // world X, Y
+    Vec2 length_axis{1.0, 0.0}; // world direction of the deck's length
+    Vec2 size_mm{0.0};          // along the length axis, and across
+    bool stated = false;        // given in the mold's document
+};
+
+/// Needs: an opening with its mold loaded.
+[[nodiscard]] DeckPlan deck_plan(const Setup& setup, const Opening& opening);
+
+/// How much later one end (or side) of the deck closes than the other under a slope: the greatest difference of height
+/// over the rectangle, mm.
+[[nodiscard]] double height_difference_mm(const DeckPlan& deck, Slope slope);
+
+} // namespace evenclose

@@ -1,0 +1,156 @@
+#include "checks/travel/travel.hpp"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+namespace evenclose {
+namespace {
+
+bool is_mold(Part part) { return part == Part::mold_lower || part == Part::mold_upper; }
+
+SweptBody swept(const Assembly& assembly, std::size_t body, const SharedClearanceMesh& mesh) {
+    const Body& b = assembly.bodies[body];
+    return {mesh, b.placement, &assembly.rides[b.ride]};
+}
+
+/// What a mesh is prepared as, or why it cannot be.
+struct Prepared {
+    SharedClearanceMesh mesh;
+    std::string refused;
+};
+
+Prepared prepare_or_say(const SharedMesh& mesh) {
+    try {
+        return {prepare(mesh), {}};
+    } catch (const std::invalid_argument& refusal) {
+        return {nullptr, refusal.what()};
+    }
+}
+
+} // namespace
+
+double wanted_clearance_mm(const Setup& setup, const Assembly& assembly, const PairProfile& pair) {
+    const double running_mm = setup.limits.running_clearance_mm;
+    if (is_mold(assembly.bodies[pair.first].part) && is_mold(assembly.bodies[pair.second].part)) {
+        return std::min(running_mm, 0.5 * setup.openings.front().mold->stack.pressed_thickness_mm());
+    }
+    return running_mm;
+}
+
+double interest_mm(const Limits& limits) {
+    return std::max(SweepRequest{}.interest_mm, limits.running_clearance_mm + 1.0);
+}
+
+std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& assembly, Progress& progress) {
+    const std::vector<BodyPair> pairs = assembly.moving_pairs();
+
+    // One hierarchy a mesh, however many bodies use it.
+    std::map<const TriangleMesh*, Prepared> prepared;
+    for (const BodyPair& pair : pairs) {
+        for (const std::size_t body : {pair.first, pair.second}) {
+            prepared.try_emplace(assembly.bodies[body].mesh.get());
+        }
+    }
+    std::vector<std::pair<SharedMesh, Prepared*>> to_prepare;
+    for (auto& [mesh, place] : prepared) {
+        const auto body = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
+                                       [&, wanted = mesh](const Body& b) { return b.mesh.get() == wanted; });
+        to_prepare.emplace_back(body->mesh, &place);
+    }
+    tbb::parallel_for(std::size_t{0}, to_prepare.size(), [&](std::size_t i) {
+        if (!progress.cancelled()) {
+            *to_prepare[i].second = prepare_or_say(to_prepare[i].first);
+        }
+    });
+
+    std::vector<PairProfile> profiles(pairs.size());
+    std::atomic<std::size_t> done{0};
+    tbb::parallel_for(std::size_t{0}, pairs.size(), [&](std::size_t i) {
+        PairProfile& profile = profiles[i];
+        profile.first = pairs[i].first;
+        profile.second = pairs[i].second;
+        const Prepared& first = prepared.at(assembly.bodies[profile.first].mesh.get());
+        const Prepared& second = prepared.at(assembly.bodies[profile.second].mesh.get());
+        if (progress.cancelled()) {
+            profile.sweep.contact = Contact::cancelled;
+        } else if (!first.mesh || !second.mesh) {
+            profile.sweep.contact = Contact::not_checked;
+            profile.sweep.why_not = first.mesh ? assembly.bodies[profile.second].name + ": " + second.refused
+                                               : assembly.bodies[profile.first].name + ": " + first.refused;
+        } else {
+            SweepRequest request;
+            request.from = Travel{0};
+            request.to = assembly.last;
+            request.interest_mm = interest_mm(setup.limits);
+            profile.sweep = sweep(swept(assembly, profile.first, first.mesh),
+                                  swept(assembly, profile.second, second.mesh), request, progress);
+        }
+        progress.tell(static_cast<double>(++done) / static_cast<double>(pairs.size()));
+    });
+    return profiles;
+}
+
+Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairProfile& pair, Progress& progress) {
+    Shift shift;
+    const Body& first = assembly.bodies[pair.first];
+    const Body& second = assembly.bodies[pair.second];
+    const bool move_second = is_mold(second.part) || (!is_mold(first.part) && assembly.rides[second.ride].fixed());
+    shift.body = move_second ? pair.second : pair.first;
+
+    const SharedClearanceMesh first_mesh = prepare(first.mesh);
+    const SharedClearanceMesh second_mesh = prepare(second.mesh);
+    const double wanted_mm = wanted_clearance_mm(setup, assembly, pair);
+    SweepRequest request;
+    request.from = Travel{0};
+    request.to = assembly.last;
+    // Nearer than the wanted clearance is all that matters here, and to a tenth of a millimetre.
+    request.interest_mm = wanted_mm + 1.0;
+    request.tightness_mm = 0.1;
+    const auto clear_with = [&](const Vec3& by_mm) {
+        SweptBody a = swept(assembly, pair.first, first_mesh);
+        SweptBody b = swept(assembly, pair.second, second_mesh);
+        (move_second ? b : a).placement.translation_mm += by_mm;
+        const Sweep tried = sweep(a, b, request, progress);
+        return tried.contact == Contact::clear && tried.least_lower_mm >= wanted_mm;
+    };
+
+    // Farther than this nobody moves a mold or a bolt to cure a foul. Whole half millimetres are told: a shop shifts
+    // no finer.
+    constexpr double kFarthest_mm = 128.0;
+    constexpr double kStep_mm = 0.5;
+    double best_mm = kFarthest_mm + kStep_mm; // a way is only worth trying while it is shorter than this
+    for (const Vec3 way : {Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0}}) {
+        // Double until it is clear, then halve back: the least clear shift where being clear grows with the shift; in
+        // any case one that was seen to be clear.
+        double fouls_mm = 0;
+        double clear_mm = kStep_mm;
+        while (clear_mm < best_mm && !clear_with(clear_mm * way)) {
+            fouls_mm = clear_mm;
+            clear_mm *= 2;
+        }
+        if (clear_mm >= best_mm) {
+            clear_mm = best_mm - kStep_mm; // the longest that would still be a gain
+            if (clear_mm <= fouls_mm || !clear_with(clear_mm * way)) {
+                continue;
+            }
+        }
+        while (clear_mm - fouls_mm > kStep_mm) {
+            const double middle_mm = fouls_mm + kStep_mm * std::floor(0.5 * (clear_mm - fouls_mm) / kStep_mm);
+            (clear_with(middle_mm * way) ? clear_mm : fouls_mm) = middle_mm;
+        }
+        best_mm = clear_mm;
+        shift.by_mm = clear_mm * way;
+        shift.found = true;
+    }
+    if (progress.cancelled()) {
+        return {};
+    }
+    return shift;
+}
+
+} // namespace evenclose
