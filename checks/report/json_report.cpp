@@ -1,0 +1,56 @@
+#include "checks/report/json_report.hpp"
+
+#include "checks/phrase.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace evenclose {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number_or_null(const std::optional<double>& value) {
+    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+}
+
+Json json_of(const Finding& finding) {
+    Json json;
+    json["check"] = finding.check;
+    json["verdict"] = name_of(finding.verdict);
+    json["title"] = shown(finding.title);
+    json["value"] = number_or_null(finding.value);
+    json["limit"] = number_or_null(finding.limit);
+    json["margin"] = number_or_null(finding.margin);
+    json["unit"] = finding.unit;
+    json["bounds"] = finding.bounds
+                         ? Json::array({number_or_null(finding.bounds->first), number_or_null(finding.bounds->second)})
+                         : Json(nullptr);
+    json["travel_mm"] = finding.travel ? Json::array({finding.travel->from.mm, finding.travel->to.mm}) : Json(nullptr);
+    json["tilt_rad"] =
+        finding.slope ? Json::array({std::atan(finding.slope->x), std::atan(finding.slope->y)}) : Json(nullptr);
+    json["bodies"] = finding.bodies;
+    json["at_mm"] = finding.at_mm ? Json::array({finding.at_mm->x, finding.at_mm->y, finding.at_mm->z}) : Json(nullptr);
+    json["why"] = shown(finding.why);
+    json["remedy"] = shown(finding.remedy);
+    return json;
+}
+
+} // namespace
+
+std::string json_report(const Setup& setup, const CheckResults& results, const std::vector<std::string>& notes) {
+    Json json;
+    json["format"] = "evenclose-findings-1";
+    json["setup"] = {{"name", setup.name}, {"press", setup.press->name}, {"mold", setup.openings.front().mold->name}};
+    json["verdict"] = name_of(worst_of(results.findings));
+    json["complete"] = !results.cancelled;
+    json["findings"] = Json::array();
+    for (const Finding& finding : results.findings) {
+        json["findings"].push_back(json_of(finding));
+    }
+    json["notes"] = notes;
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+} // namespace evenclose

@@ -1,0 +1,123 @@
+#include "checks/report/text_report.hpp"
+
+#include "checks/phrase.hpp"
+#include "checks/report/cautions.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <iterator>
+#include <sstream>
+
+namespace evenclose {
+namespace {
+
+std::string capitals(std::string text) {
+    std::transform(text.begin(), text.end(), text.begin(),
+                   [](unsigned char letter) { return static_cast<char>(std::toupper(letter)); });
+    return text;
+}
+
+// Columns before a finding's sentence: verdict and check id, each with room to breathe.
+constexpr int kIndent = 24;
+
+std::string where_of(const Finding& finding, const TextReportStyle& style) {
+    std::string where;
+    if (finding.at_mm) {
+        where =
+            fmt::format("x {}, y {}, z {}", show_length(finding.at_mm->x, style.units, 0),
+                        show_length(finding.at_mm->y, style.units, 0), show_length(finding.at_mm->z, style.units, 0));
+    }
+    if (finding.travel) {
+        const Travel from = finding.travel->from;
+        const Travel to = finding.travel->to;
+        where += where.empty() ? "at travel " : ", at travel ";
+        where += from == to
+                     ? show_length(from.mm, style.units)
+                     : fmt::format("{} to {}", show_length(from.mm, style.units), show_length(to.mm, style.units));
+    }
+    return where;
+}
+
+std::string entry(const Finding& finding, const TextReportStyle& style) {
+    const bool fine = finding.verdict == Verdict::go;
+    const std::string verdict = fine ? name_of(finding.verdict) : capitals(name_of(finding.verdict));
+    std::string text = wrapped(shown(finding.title, style.units), kIndent, style.width);
+    text.replace(0, kIndent, fmt::format("{:<13}{:<11}", verdict, finding.check));
+    if (fine) {
+        return text;
+    }
+    const auto add = [&](const char* label, const std::string& sentence) {
+        if (!sentence.empty()) {
+            text += wrapped(fmt::format("{}{}", label, shown(sentence, style.units)), kIndent, style.width);
+        }
+    };
+    add("where: ", where_of(finding, style));
+    add("why: ", finding.why);
+    add("do: ", finding.remedy);
+    return text + "\n";
+}
+
+} // namespace
+
+std::string wrapped(const std::string& text, int indent, int width) {
+    std::istringstream words(text);
+    std::string word;
+    std::string result;
+    std::size_t column = 0;
+    while (words >> word) {
+        // Bytes that continue a UTF-8 character take no column.
+        const auto columns = static_cast<std::size_t>(std::count_if(
+            word.begin(), word.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+        if (result.empty() || column + 1 + columns > static_cast<std::size_t>(width)) {
+            result += result.empty() ? "" : "\n";
+            result.append(static_cast<std::size_t>(indent), ' ');
+            column = static_cast<std::size_t>(indent);
+        } else {
+            result += ' ';
+            ++column;
+        }
+        result += word;
+        column += columns;
+    }
+    return result + "\n";
+}
+
+std::string tally(const std::vector<Finding>& findings) {
+    std::string text;
+    for (const Verdict verdict : {Verdict::no_go, Verdict::marginal, Verdict::not_checked, Verdict::go}) {
+        const auto count = std::count_if(findings.begin(), findings.end(),
+                                         [verdict](const Finding& finding) { return finding.verdict == verdict; });
+        if (count > 0) {
+            text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, name_of(verdict));
+        }
+    }
+    return text;
+}
+
+std::string text_report(const Setup& setup, const CheckResults& results, const std::vector<std::string>& notes,
+                        const TextReportStyle& style) {
+    std::string text = fmt::format("{}\n", setup.name);
+    text += wrapped(fmt::format("{} in {}", setup.openings.front().mold->name, setup.press->name), 0, style.width);
+    text += fmt::format("\n{}: {}\n\n", capitals(name_of(worst_of(results.findings))), tally(results.findings));
+    for (const Finding& finding : results.findings) {
+        text += entry(finding, style);
+    }
+    if (results.cancelled) {
+        text += "\nStopped before it was done: what is missing above was not checked.\n";
+    }
+    if (!notes.empty()) {
+        text += "\nTaken as:\n";
+        for (const std::string& note : notes) {
+            text += wrapped(note, 2, style.width);
+        }
+    }
+    text += "\nBefore you close it:\n";
+    for (const std::string& caution : cautions()) {
+        text += wrapped(caution, 2, style.width);
+    }
+    return text + wrapped(disclaimer(), 2, style.width);
+}
+
+} // namespace evenclose
