@@ -1,0 +1,30 @@
+// checks/clearance/containment.hpp: is a point, or a shell of one body, inside another body?
+//
+// By the winding number: the solid angle under which the triangles are seen from the point, over 4 pi (A. van Oosterom,
+// J. Strackee, "The solid angle of a plane triangle", IEEE Trans. Biomed. Eng. 30(2), 1983). For a closed mesh it is 1
+// inside and 0 outside; for an open one it still tells near enough unless the point looks out through the hole
+// (A. Jacobson et al., "Robust inside-outside segmentation using generalized winding numbers", ACM TOG 32(4), 2013).
+// Inside-out meshes count by size, so a flipped box still holds what is in it.
+#pragma once
+
+#include "scene/mesh/triangle_mesh.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace evenclose {
+
+enum class Whereabouts { outside, inside, cannot_tell };
+
+[[nodiscard]] double winding_number(const TriangleMesh& mesh, const Vec3& point_mm);
+
+/// cannot_tell: the winding number lies between a quarter and three quarters (an open mesh seen through its hole).
+[[nodiscard]] Whereabouts whereabouts(const TriangleMesh& mesh, const Box& bounds, const Vec3& point_mm);
+
+/// One corner of each connected piece (joined through shared vertices), in order of first triangle.
+[[nodiscard]] std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh);
+
+/// Every edge is run through as often one way as the other.
+[[nodiscard]] bool is_closed(const TriangleMesh& mesh);
+
+} // namespace evenclose
