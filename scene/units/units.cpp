@@ -270,12 +270,13 @@ std::string show_inches(double mm) {
         return fmt::format("{:g} in", inches);
     }
     const char* sign = inches < 0 ? "-" : "";
+    // A gap is not cut to a rule's 64ths: below a quarter inch thousandths say it, as a feeler gauge is marked.
+    if (!exact && magnitude < 0.25) {
+        const bool whole_thousandths = std::abs(inches * 1000 - std::round(inches * 1000)) <= 1e-9;
+        return fmt::format("{}{} in", whole_thousandths ? "" : "~", rounded(inches, 3));
+    }
     if (sixty_fourths == 0) {
-        if (exact) {
-            return "0 in";
-        }
-        const std::string thousandths = rounded(inches, 3);
-        return "~" + thousandths + " in";
+        return "0 in";
     }
     auto numerator = static_cast<long long>(sixty_fourths);
     const long long whole = numerator / 64;

@@ -1,14 +1,173 @@
 #include "viewer/cli/run.hpp"
 
+#include "checks/check_list.hpp"
+#include "scene/documents/nearest_word.hpp"
+#include "viewer/cli/commands.hpp"
+#include "viewer/render/frame_of.hpp"
+#include "viewer/ui/window.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <filesystem>
+#include <functional>
 #include <ostream>
 
 namespace evenclose {
+namespace {
+
+constexpr std::array<std::string_view, 3> kCommands{"check", "picture", "mesh"};
+
+/// CLI11's own words for what is wrong, on one line.
+std::string one_line(std::string text) {
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    while (!text.empty() && text.back() == ' ') {
+        text.pop_back();
+    }
+    return text;
+}
+
+/// A word of a fixed list, or a fault that offers the nearest one.
+CLI::Validator one_of(std::vector<std::string> words, const char* what) {
+    return CLI::Validator(
+        [words = std::move(words), what](const std::string& typed) -> std::string {
+            if (std::find(words.begin(), words.end(), typed) != words.end()) {
+                return {};
+            }
+            const std::vector<std::string_view> views(words.begin(), words.end());
+            const std::string_view nearest = nearest_word(typed, views);
+            if (!nearest.empty()) {
+                return fmt::format("no {} \"{}\"; did you mean {}?", what, typed, nearest);
+            }
+            return fmt::format("no {} \"{}\"; there are {}", what, typed, fmt::join(words, ", "));
+        },
+        fmt::format("one of: {}", fmt::join(words, " ")));
+}
+
+std::vector<std::string> check_ids() {
+    std::vector<std::string> ids;
+    for (const CheckEntry& entry : check_entries()) {
+        ids.emplace_back(entry.id);
+    }
+    return ids;
+}
+
+/// "1280x800" into two numbers; both 16 to 16384.
+bool read_size(const std::string& text, int& width, int& height) {
+    const std::size_t by = text.find('x');
+    if (by == std::string::npos) {
+        return false;
+    }
+    const auto whole = [](std::string_view part, int& number) {
+        const auto [rest, error] = std::from_chars(part.data(), part.data() + part.size(), number);
+        return error == std::errc{} && rest == part.data() + part.size() && number >= 16 && number <= 16384;
+    };
+    return whole(std::string_view(text).substr(0, by), width) && whole(std::string_view(text).substr(by + 1), height);
+}
+
+CLI::Validator picture_size() {
+    return CLI::Validator(
+        [](const std::string& text) -> std::string {
+            int width = 0;
+            int height = 0;
+            return read_size(text, width, height)
+                       ? std::string{}
+                       : fmt::format("\"{}\" is no size; give width x height in pixels, 16 to 16384, such as 1600x1000",
+                                     text);
+        },
+        "WxH");
+}
+
+UnitSystem unit_system(bool inch) { return inch ? UnitSystem::inch : UnitSystem::metric; }
+
+} // namespace
 
 int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
-    (void)arguments;
-    (void)out;
-    err << "not built yet\n";
-    return 64;
+    CLI::App app(
+        "Does the mold close evenly in this press? Checks a laminating press and its mold before timber is cut, "
+        "a mold is printed or glue is opened.",
+        "evenclose");
+    app.set_version_flag("--version", std::string("evenclose ") + EVENCLOSE_VERSION);
+    app.footer("Exit: 0 nothing is a no-go, 1 something is, 2 an input cannot be used, 64 wrong words here.");
+    bool inch = false;
+
+    WindowRequest window;
+    std::string window_size;
+    app.add_option("SETUP", window.setup_file, "set-up document to open in the window");
+    app.add_option("--size", window_size, "size of the window")->check(picture_size());
+
+    CheckCommand check;
+    CLI::App* check_app = app.add_subcommand("check", "check a set-up and print what was found, worst first");
+    check_app->add_option("SETUP", check.setup, "set-up document")->required();
+    check_app->add_flag("--json", check.json, "as JSON (assets/schemas/findings.schema.json)");
+    check_app->add_option("--only", check.only, "these checks only, by id, separated by commas")
+        ->delimiter(',')
+        ->check(one_of(check_ids(), "check"));
+    check_app->add_option("--jobs", check.jobs, "threads at most; 0 = as many as the machine has")
+        ->check(CLI::Range(0, 1024));
+    check_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+
+    PictureCommand picture;
+    std::string picture_wxh;
+    CLI::App* picture_app = app.add_subcommand("picture", "draw the press to a PNG file; needs no display");
+    picture_app->add_option("SETUP", picture.setup, "set-up document")->required();
+    picture_app->add_option("-o,--output", picture.output, "PNG file to write")->required();
+    picture_app->add_option("--travel", picture.travel, "where on the stroke: a length, open (0) or closed");
+    picture_app->add_option("--view", picture.view, "where from")->check(one_of(view_names(), "view"));
+    picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
+    picture_app->add_option("--magnify-tilt", picture.magnified, "draw the tilt this many times as large")
+        ->check(CLI::Range(1.0, 1000.0));
+
+    MeshCommand mesh;
+    CLI::App* mesh_app = app.add_subcommand("mesh", "say how large a mesh file is, in which unit, and how sound");
+    mesh_app->add_option("FILE", mesh.files, "mesh files: STL, OBJ, PLY, 3MF, glTF, GLB")->required();
+    mesh_app->add_option("--unit", mesh.unit, "unit of the files")
+        ->check(one_of({"mm", "cm", "m", "in", "ft"}, "unit"));
+    mesh_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+    app.require_subcommand(0, 1);
+
+    try {
+        std::vector<std::string> reversed(arguments.rbegin(), arguments.rend()); // as CLI11 wants it
+        app.parse(reversed);
+    } catch (const CLI::Success& asked) { // --help, --version
+        return app.exit(asked, out, err) == 0 ? kExitGo : kExitUsage;
+    } catch (const CLI::ParseError& fault) {
+        err << "evenclose: " << one_line(fault.what()) << " (evenclose --help lists what there is)\n";
+        return kExitUsage;
+    }
+
+    if (check_app->parsed()) {
+        check.units = unit_system(inch);
+        return run_check(check, out, err);
+    }
+    if (picture_app->parsed()) {
+        if (!picture_wxh.empty()) {
+            read_size(picture_wxh, picture.width, picture.height);
+        }
+        return run_picture(picture, out, err);
+    }
+    if (mesh_app->parsed()) {
+        mesh.units = unit_system(inch);
+        return run_mesh(mesh, out, err);
+    }
+    // A word that is no file and close to a command is a misspelt command, not a set-up.
+    if (!window.setup_file.empty() && !std::filesystem::exists(window.setup_file)) {
+        const std::string_view nearest = nearest_word(window.setup_file, kCommands);
+        if (!nearest.empty()) {
+            err << fmt::format("evenclose: no command and no file \"{}\"; did you mean {}?\n", window.setup_file,
+                               nearest);
+            return kExitUsage;
+        }
+        err << fmt::format("evenclose: {}: no such file\n", window.setup_file);
+        return kExitUnusable;
+    }
+    if (!window_size.empty()) {
+        read_size(window_size, window.width, window.height);
+    }
+    return run_window(window, err);
 }
 
 } // namespace evenclose

@@ -272,7 +272,7 @@ TEST_CASE("10 shown lengths: nearest 1/64 with ~ when inexact") {
                         {812.8, "32 in"},   {92.075, "3 5/8 in"},   {-38.1, "-1 1/2 in"},  {0, "0 in"},
                         {-0.0, "0 in"},     {810, "~31 57/64 in"},  {25, "~63/64 in"},     {-25, "~-63/64 in"},
                         {25.3, "~1 in"},    {25.4, "1 in"},         {0.05, "~0.002 in"},   {-0.05, "~-0.002 in"},
-                        {0.005, "~0 in"},   {0.4, "~1/64 in"}};
+                        {0.005, "~0 in"},   {0.4, "~0.016 in"},     {0.5, "~0.02 in"},     {0.508, "0.02 in"}};
     for (const Row& row : rows) {
         CAPTURE(row.mm);
         CHECK(show_length(row.mm, UnitSystem::inch) == row.text);

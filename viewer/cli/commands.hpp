@@ -1,0 +1,43 @@
+// viewer/cli/commands.hpp: what the program can be asked for on the command line; each command in a file of its own.
+#pragma once
+
+#include "scene/units/units.hpp"
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+// Exit codes (DESIGN.md section 8).
+inline constexpr int kExitGo = 0;       // nothing is a no-go
+inline constexpr int kExitNoGo = 1;     // something is
+inline constexpr int kExitUnusable = 2; // an input cannot be used, an output cannot be written
+inline constexpr int kExitUsage = 64;   // the words on the command line are wrong (sysexits.h EX_USAGE)
+
+struct CheckCommand {
+    std::string setup;
+    std::vector<std::string> only;
+    int jobs = 0;
+    bool json = false;
+    UnitSystem units = UnitSystem::metric;
+};
+int run_check(const CheckCommand& command, std::ostream& out, std::ostream& err);
+
+struct PictureCommand {
+    std::string setup, output;
+    std::string travel; // a length; "closed"; empty: 0
+    std::string view = "corner";
+    int width = 1600, height = 1000;
+    double magnified = 1;
+};
+int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
+
+struct MeshCommand {
+    std::vector<std::string> files;
+    std::string unit; // stated for all; empty: as the file says, or guessed
+    UnitSystem units = UnitSystem::metric;
+};
+int run_mesh(const MeshCommand& command, std::ostream& out, std::ostream& err);
+
+} // namespace evenclose
