@@ -247,6 +247,11 @@ void need_whole(const Setup& setup) {
         if (!(jack.rate > 0)) {
             throw std::invalid_argument(fmt::format("\"{}\": the rate must be above 0", jack.name));
         }
+        const double all = jack.foot_mm.x + jack.foot_mm.y + jack.foot_mm.z + jack.closed_height_mm + jack.parked_mm +
+                           jack.stroke_mm + jack.rate + jack.rate_tolerance;
+        if (!std::isfinite(all)) {
+            throw std::invalid_argument(fmt::format("\"{}\": a length or a rate is not finite", jack.name));
+        }
     }
     if (setup.openings.size() > 1) {
         throw std::invalid_argument("set-up: one opening is all that can be assembled");

@@ -53,7 +53,13 @@ struct Assembly {
     [[nodiscard]] std::vector<BodyPair> moving_pairs() const;
 };
 
-/// Needs: a set-up with its press and molds loaded and at least two jacks.
+/// The lower half's lowest level stands on the platen's face, the upper half's highest hangs at the head's underside. A
+/// guide post that stands in the platen's plate is taken to run in a bore of it (by design); in a platen drawn as a mesh
+/// the bores are drawn, and checked. Each jack screw rises at its own nominal rate; the platen takes their mean, and its
+/// slopes from scene/motion/level.hpp.
+/// Needs: a set-up with its press and molds loaded, at least two jacks that rise, one opening at most. Without an opening
+/// the platen closes on the head.
+/// Faults: std::invalid_argument with the part and what does not fit.   Threads: pure, any.
 [[nodiscard]] Assembly assemble(const Setup& setup);
 
 } // namespace evenclose

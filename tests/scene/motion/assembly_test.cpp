@@ -358,6 +358,10 @@ TEST_CASE("a set-up that is not whole is refused with the reason") {
         still->jacks[0].rate = rate;
         CHECK_THROWS_WITH_AS((void)assemble(setup(still)), "\"left\": the rate must be above 0", std::invalid_argument);
     }
+    auto endless = press(); // would make the stroke infinite
+    endless->jacks[1].stroke_mm = std::numeric_limits<double>::quiet_NaN();
+    CHECK_THROWS_WITH_AS((void)assemble(setup(endless)), "\"right\": a length or a rate is not finite",
+                         std::invalid_argument);
     auto unread = mold();
     unread->upper.mesh = nullptr;
     CHECK_THROWS_WITH_AS((void)assemble(setup(press(), unread)), "set-up: a mold was not read", std::invalid_argument);

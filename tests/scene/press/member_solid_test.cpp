@@ -27,6 +27,14 @@ Member member(Vec3 a, Vec3 b, Section section, double roll_rad = 0) {
 
 AngleSection equal_angle(double leg, double t, double root) { return {leg, leg, t, root, 0.5 * root}; }
 
+double perimeter_mm(const Ring& ring) {
+    double sum = 0;
+    for (std::size_t i = 0; i < ring.corners_mm.size(); ++i) {
+        sum += glm::distance(ring.corners_mm[i], ring.corners_mm[(i + 1) % ring.corners_mm.size()]);
+    }
+    return sum;
+}
+
 bool near(const Vec3& a, const Vec3& b, double absolute) { return glm::distance(a, b) <= absolute; }
 
 /// Parity of crossings of a slanted ray from the point: independent of the way the mesh was made.
@@ -72,7 +80,11 @@ TEST_CASE("every section drawn out in every direction is closed, outward, and of
             const Vec3 a{120, -40, 15};
             const TriangleMesh mesh = solid_of(member(a, a + along, section, 0.4));
             CHECK(closed_and_clean(mesh));
-            CHECK(within(signed_volume_mm3(mesh), outline_of(section).area_mm2() * glm::length(along), 1e-10));
+            const Outline outline = outline_of(section);
+            CHECK(within(signed_volume_mm3(mesh), outline.area_mm2() * glm::length(along), 1e-10));
+            // Were a cap folded over itself, its triangles would have more area than the section.
+            const double walls = glm::length(along) * (perimeter_mm(outline.outer) + perimeter_mm(outline.hollow));
+            CHECK(within(surface_area_mm2(mesh), 2 * outline.area_mm2() + walls, 1e-10));
         }
     }
 }
