@@ -64,7 +64,6 @@ enum class UnitSystem { metric, inch };
 
 /// "12.5 mm" (to `decimals`, trailing zeros dropped), or to the nearest 1/64: "1 1/2 in", "~31 7/8 in" when inexact;
 /// below a quarter inch, when no 64th fits, in thousandths as a feeler gauge is marked: "~0.020 in".
-/// What is nearer to 0 than to 1/64 in is told in thousandths ("~0.002 in"), so that a tight clearance does not read as 0.
 [[nodiscard]] std::string show_length(double mm, UnitSystem system, int decimals = 2);
 [[nodiscard]] std::string show_force(double newton, UnitSystem system); // "38.4 kN", "8633 lbf"
 [[nodiscard]] std::string show_pressure(double mpa, UnitSystem system); // "0.97 MPa", "141 psi"
