@@ -65,15 +65,11 @@ TEST_CASE(
     CHECK(near(twist_rad(shaft, 250e3) * 180 / kPi, 0.93572, 5e-6));
 }
 
-TEST_CASE(
-    "a published example: a hollow shaft 60/40, 1.5 m, G 77 GPa twists 2 deg at 1.829 kN m; 70 MPa inside is 2.94 deg "
-    "[Beer and Johnston, Mechanics of Materials, ex. 3.02, 3.03, from memory]") {
+TEST_CASE("a published example: a hollow shaft 60/40, 1.5 m, G 77 GPa twists 2 deg at 1.829 kN m [Beer and Johnston, "
+          "Mechanics of Materials, ex. 3.02, from memory]") {
     const LinkShaft shaft{RoundShaft{60, 40}, 1500, 77000, {}};
     CHECK(near(torsion_constant_mm4(shaft.section) * 1e-6, 1.021, 5e-4));
-    const double torque = 2 * kPi / 180 / twist_rad(shaft, 1);
-    CHECK(near(torque * 1e-6, 1.829, 5e-4));
-    const double torque_at_70_inside = 70 / greatest_shear_MPa(shaft.section, 1) * 60 / 40;
-    CHECK(near(twist_rad(shaft, torque_at_70_inside) * 180 / kPi, 2.94, 7e-3)); // the book rounds J on the way: 2.939
+    CHECK(within(2 * kPi / 180 / twist_rad(shaft, 1) * 1e-6, 1.829, 5e-4));
 }
 
 TEST_CASE("a diameter counts to the fourth power, and a thin box nears the same ring of wall") {
