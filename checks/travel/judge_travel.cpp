@@ -102,6 +102,26 @@ Finding judge_pair(const PairProfile& pair, const Setup& setup, const Assembly& 
 
 } // namespace
 
+Finding judge(const StandingFoul& foul, const Assembly& assembly) {
+    const std::string& half = assembly.bodies[foul.half].name;
+    const std::string& other = assembly.bodies[foul.other].name;
+    Finding finding;
+    finding.check = "travel";
+    finding.verdict = Verdict::no_go;
+    finding.unit = "mm";
+    finding.value = 0.0;
+    finding.limit = 0.0;
+    finding.margin = 0.0;
+    finding.travel = TravelInterval{{0}, {0}};
+    finding.bodies = {half, other};
+    finding.at_mm = foul.at_mm;
+    finding.title = fmt::format("{} cannot stand where it is: {} is {} it", half, other,
+                                foul.contact == Contact::inside ? "inside" : "in the way of");
+    finding.why = "These two do not move against each other; they would have to be in the same place all the time.";
+    finding.remedy = "Move the mold on its platen, turn it, or take away what is in its way.";
+    return finding;
+}
+
 std::vector<Finding> judge(const std::vector<PairProfile>& profiles, const Setup& setup, const Assembly& assembly,
                            Progress& progress) {
     std::vector<Finding> findings;

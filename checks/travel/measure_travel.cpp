@@ -70,6 +70,7 @@ std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& asse
 
     std::vector<PairProfile> profiles(pairs.size());
     std::atomic<std::size_t> done{0};
+    Progress each(progress, 0, 0); // hears the cancel; how far one pair is says nothing of the whole
     tbb::parallel_for(std::size_t{0}, pairs.size(), [&](std::size_t i) {
         PairProfile& profile = profiles[i];
         profile.first = pairs[i].first;
@@ -88,11 +89,46 @@ std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& asse
             request.to = assembly.last;
             request.interest_mm = interest_mm(setup.limits);
             profile.sweep = sweep(swept(assembly, profile.first, first.mesh),
-                                  swept(assembly, profile.second, second.mesh), request, progress);
+                                  swept(assembly, profile.second, second.mesh), request, each);
         }
         progress.tell(static_cast<double>(++done) / static_cast<double>(pairs.size()));
     });
     return profiles;
+}
+
+std::vector<StandingFoul> standing_fouls(const Assembly& assembly, Progress& progress) {
+    std::vector<StandingFoul> fouls;
+    std::map<const TriangleMesh*, SharedClearanceMesh> prepared;
+    const auto mesh_of = [&](const Body& body) {
+        const auto [place, is_new] = prepared.try_emplace(body.mesh.get());
+        if (is_new) {
+            place->second = prepare_or_say(body.mesh).mesh; // refused ones are told by measure_travel and `mesh`
+        }
+        return place->second;
+    };
+    for (std::size_t half = 0; half < assembly.bodies.size(); ++half) {
+        const Body& mold = assembly.bodies[half];
+        if (!is_mold(mold.part)) {
+            continue;
+        }
+        for (std::size_t other = 0; other < assembly.bodies.size() && !progress.cancelled(); ++other) {
+            const Body& body = assembly.bodies[other];
+            if (other == half || body.ride != mold.ride || assembly.may_touch(half, other)) {
+                continue;
+            }
+            const SharedClearanceMesh mold_mesh = mesh_of(mold);
+            const SharedClearanceMesh other_mesh = mesh_of(body);
+            if (!mold_mesh || !other_mesh) {
+                continue;
+            }
+            const PoseClearance there = clearance_at(swept(assembly, half, mold_mesh),
+                                                     swept(assembly, other, other_mesh), Travel{0}, Slope{}, 1.0, 0.05);
+            if (there.contact == Contact::foul || there.contact == Contact::inside) {
+                fouls.push_back({half, other, there.contact, there.on_first_mm});
+            }
+        }
+    }
+    return fouls;
 }
 
 Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairProfile& pair, Progress& progress) {
@@ -111,11 +147,12 @@ Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairP
     // Nearer than the wanted clearance is all that matters here, and to a tenth of a millimetre.
     request.interest_mm = wanted_mm + 1.0;
     request.tightness_mm = 0.1;
+    Progress quiet(progress, 0, 0);
     const auto clear_with = [&](const Vec3& by_mm) {
         SweptBody a = swept(assembly, pair.first, first_mesh);
         SweptBody b = swept(assembly, pair.second, second_mesh);
         (move_second ? b : a).placement.translation_mm += by_mm;
-        const Sweep tried = sweep(a, b, request, progress);
+        const Sweep tried = sweep(a, b, request, quiet);
         return tried.contact == Contact::clear && tried.least_lower_mm >= wanted_mm;
     };
 

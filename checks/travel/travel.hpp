@@ -23,6 +23,14 @@ namespace evenclose {
 /// When `progress` is cancelled the profiles not done have Contact::cancelled.
 [[nodiscard]] std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& assembly, Progress& progress);
 
+/// A mold half and a body that does not move against it, which cannot stand where they are drawn: one is in the other.
+struct StandingFoul {
+    std::size_t half = 0, other = 0; // into Assembly::bodies
+    Contact contact = Contact::foul;
+    Vec3 at_mm{0.0};                 // at travel 0
+};
+[[nodiscard]] std::vector<StandingFoul> standing_fouls(const Assembly& assembly, Progress& progress);
+
 /// A way to free a fouling pair, found by trying: the shortest shift along X or Y of one body that gives the wanted
 /// clearance over the whole stroke.
 struct Shift {
@@ -37,5 +45,6 @@ struct Shift {
 /// go: at or above the wanted clearance; marginal: above 0; no-go: they touch, or one is inside the other.
 [[nodiscard]] std::vector<Finding> judge(const std::vector<PairProfile>& profiles, const Setup& setup,
                                          const Assembly& assembly, Progress& progress);
+[[nodiscard]] Finding judge(const StandingFoul& foul, const Assembly& assembly);
 
 } // namespace evenclose
