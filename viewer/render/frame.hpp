@@ -24,6 +24,7 @@ struct Camera {
 
 enum class Emphasis : std::uint8_t { plain, lit, dimmed, foul }; // lit: the chosen bodies; dimmed: all others then
 
+/// A body whose colour has an alpha below 1 is seen through: only its nearest surface is laid over what is behind.
 struct DrawnBody {
     SharedMesh mesh;
     Pose pose;
@@ -38,10 +39,25 @@ struct DrawnLine {
     float width_px = 1.5F;
     bool on_top = false;
 };
+/// Always on top: a spot that is worth marking is worth seeing.
 struct DrawnSpot {
     Vec3 at_mm;
     Colour colour;
     float radius_px = 6;
+};
+
+/// What is round the bodies, and how emphasis is drawn: colours only, so that a dark picture is other data, not other
+/// code. See viewer/render/palette.hpp for the two that we use.
+struct Surroundings {
+    Colour above{0.965F, 0.968F, 0.970F}, below{0.855F, 0.865F, 0.872F}; // the ground of the picture, top and foot
+    Colour floor_line{0.36F, 0.40F, 0.44F, 0.55F};
+    Colour floor_shadow{0.12F, 0.14F, 0.18F, 0.60F};
+    float edge_darkness = 0.72F;             // feature edges: the body's own colour, this much darker
+    Colour lit_outline{0.05F, 0.16F, 0.42F}; // round chosen bodies
+    Colour foul{0.93F, 0.42F, 0.10F};        // fouling bodies: this with stripes of the next
+    Colour foul_stripe{0.32F, 0.03F, 0.08F};
+    Colour foul_outline{0.32F, 0.03F, 0.08F};
+    Colour dimmed{0.93F, 0.935F, 0.94F}; // what dimmed bodies pale towards
 };
 
 struct Frame {
@@ -50,6 +66,9 @@ struct Frame {
     std::vector<DrawnLine> lines;
     std::vector<DrawnSpot> spots;
     bool floor = true; // a quiet floor at z = 0 with a scale
+    Surroundings surroundings;
+    float pixel_scale = 1; // line widths, outlines, hatch and spots are this many times as wide (display scale)
+    bool moving = false;   // the picture changes at once again: a software rasteriser may draw it more coarsely
 };
 
 struct Image {

@@ -4,6 +4,7 @@
 #include "checks/finding.hpp"
 #include "scene/motion/assembly.hpp"
 #include "viewer/render/frame.hpp"
+#include "viewer/render/palette.hpp"
 
 #include <optional>
 #include <string>
@@ -12,21 +13,25 @@
 namespace evenclose {
 
 struct FrameRequest {
-    Travel at;
-    std::optional<Slope> slope;      // none: the nominal one
-    double tilt_magnified = 1;       // drawn this many times the real tilt
-    const Finding* chosen = nullptr; // lights its bodies, dims the others, marks the spot
-    std::string view = "corner";     // see view_names()
-    double aspect = 1.6;             // width / height of the picture, so that the press fits
+    Travel at{};
+    std::optional<Slope> slope{};     // none: the nominal one
+    double tilt_magnified = 1;        // drawn this many times the real tilt
+    const Finding* chosen = nullptr;  // lights its bodies, dims the others, marks the spot
+    std::string view = "corner";      // see view_names()
+    double aspect = 1.6;              // width / height of the picture, so that the press fits
+    const Palette* palette = nullptr; // none: light_palette()
 };
 
 [[nodiscard]] const std::vector<std::string>& view_names(); // "corner", "front", "back", "left", "right", "top", "mold"
-/// A camera that shows the whole press (or the mold, for "mold") with a small margin. Faults: std::invalid_argument for
-/// an unknown name.
+/// A camera that shows the whole press over its whole stroke (or the mold and platen faces, for "mold") with a small
+/// margin. Faults: std::invalid_argument for an unknown name.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const std::string& view, double aspect);
-/// A camera that looks at a finding's spot closely, from the side on which it can be seen best.
+/// A camera that looks at a finding's spot closely, from the side on which it can be seen best, at the travel and slope
+/// of the finding. A finding without a spot: its bodies from that side; without bodies: the "corner" view.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect);
 
+/// Bodies of the chosen finding are lit, or foul where the finding is a no-go of check "travel"; the rest are dimmed.
+/// A finding that names no body dims nothing. Faults: as camera_for.
 [[nodiscard]] Frame frame_of(const Assembly& assembly, const FrameRequest& request);
 
 } // namespace evenclose

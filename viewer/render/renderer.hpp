@@ -5,7 +5,10 @@
 
 #include "viewer/render/frame.hpp"
 
+#include <cstdint>
 #include <memory>
+#include <string>
+#include <vector>
 
 namespace evenclose {
 
@@ -21,10 +24,13 @@ public:
         int x = 0, y = 0, width = 0, height = 0;
     }; // pixels of the bound framebuffer, from its lower left
 
-    /// Draws into `area` of the framebuffer that is bound now; clears only that area. Anti-aliased by itself.
+    /// Draws into `area` of the framebuffer that is bound now; clears only that area. Anti-aliased by itself. OpenGL's
+    /// state is left as found. A body without a mesh or with a pose that is not finite is passed over, and so are
+    /// triangles that cannot be drawn; a camera that cannot see (eye at its target, not finite) shows the bare ground.
+    /// Faults: std::runtime_error when the driver has no memory for it.
     void draw(const Frame& frame, Area area);
 
-    /// The body under a pixel (from the top left of the area last drawn with this frame), or no_body.
+    /// The body under a pixel, x and y from the top left of a picture of that size, or no_body. By a ray, exact.
     static constexpr std::uint32_t no_body = 0xFFFFFFFFU;
     struct Pick {
         std::uint32_t body = no_body;
@@ -40,6 +46,9 @@ private:
 /// Draws without any display through an EGL surfaceless context of its own. Faults: std::runtime_error saying what is
 /// missing (no EGL driver, OpenGL too old).
 [[nodiscard]] Image draw_offscreen(const Frame& frame, int width, int height);
+/// Several pictures at the price of one context. Faults: as above, and std::invalid_argument for a size without pixels.
+/// Threads: any, also one that has a window's context current.
+[[nodiscard]] std::vector<Image> draw_offscreen(const std::vector<Frame>& frames, int width, int height);
 
 /// Faults: std::runtime_error with the file and the system's reason. Written as a new file, then renamed.
 void write_png(const Image& image, const std::string& file);

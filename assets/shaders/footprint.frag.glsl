@@ -1,0 +1,6 @@
+in float above_mm;
+out vec4 shown;
+void main() {
+    float above = max(above_mm, 0.0);
+    shown = vec4(exp2(-above / 25.0), exp2(-above / 350.0), 0.0, 1.0);
+}

@@ -1,0 +1,11 @@
+# Run as a script: writes each of FILES as a string into OUTPUT, behind viewer/render/shaders.hpp.
+set(source "// Made from assets/shaders by viewer/render/embed_shaders.cmake; edit those.\n")
+string(APPEND source "#include \"viewer/render/shaders.hpp\"\n\n#include <stdexcept>\n\nnamespace evenclose {\n\n")
+string(APPEND source "const char* shader_text(std::string_view file) {\n")
+foreach(file IN LISTS FILES)
+  get_filename_component(name "${file}" NAME)
+  file(READ "${file}" text)
+  string(APPEND source "    if (file == \"${name}\") {\n        return R\"glsl(${text})glsl\";\n    }\n")
+endforeach()
+string(APPEND source "    throw std::logic_error(\"no shader \" + std::string(file));\n}\n\n} // namespace evenclose\n")
+file(WRITE "${OUTPUT}" "${source}")

@@ -1,0 +1,214 @@
+#include "viewer/render/frame_of.hpp"
+
+#include "viewer/render/best_side.hpp"
+#include "viewer/render/camera_fit.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+#include <stdexcept>
+
+namespace evenclose {
+namespace {
+
+constexpr double kOpening_rad = 0.50;      // 29 degrees upward: lines of a press do not rush together
+constexpr double kCloseOpening_rad = 0.60; // nearer the spot, so that less stands in between
+
+/// Where the eye stands for each view. Plain views are drawn parallel: heights and gaps can be compared across them.
+struct NamedView {
+    const char* name;
+    Vec3 towards_viewer, up;
+    bool parallel;
+};
+const std::array<NamedView, 7> kViews = {{
+    {"corner", {0.62, -1.0, 0.42}, {0, 0, 1}, false},
+    {"front", {0, -1, 0}, {0, 0, 1}, true},
+    {"back", {0, 1, 0}, {0, 0, 1}, true},
+    {"left", {-1, 0, 0}, {0, 0, 1}, true},
+    {"right", {1, 0, 0}, {0, 0, 1}, true},
+    {"top", {0, 0, 1}, {0, 1, 0}, true},
+    {"mold", {0.34, -1.0, 0.22}, {0, 0, 1}, false},
+}};
+
+const NamedView& view_named(const std::string& name) {
+    for (const NamedView& view : kViews) {
+        if (name == view.name) {
+            return view;
+        }
+    }
+    throw std::invalid_argument(
+        fmt::format("there is no view \"{}\"; choose one of {}", name, fmt::join(view_names(), ", ")));
+}
+
+std::array<Vec3, 8> corners_of(const Box& box) {
+    std::array<Vec3, 8> corners;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        corners[i] = {(i & 1U) != 0 ? box.high_mm.x : box.low_mm.x, (i & 2U) != 0 ? box.high_mm.y : box.low_mm.y,
+                      (i & 4U) != 0 ? box.high_mm.z : box.low_mm.z};
+    }
+    return corners;
+}
+
+bool finite(const Vec3& v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
+
+/// Bounds of a mesh as far as it is finite: one spoiled vertex must not send the camera away.
+Box finite_bounds(const TriangleMesh& mesh) {
+    Box box;
+    for (const Vec3& vertex : mesh.vertices_mm) {
+        if (finite(vertex)) {
+            box.add(vertex);
+        }
+    }
+    return box;
+}
+
+bool drawn(const Body& body) { return body.mesh != nullptr && body.part != Part::floor; }
+
+const Ride& ride_of(const Assembly& assembly, const Body& body) {
+    static const Ride still;
+    return body.ride < assembly.rides.size() ? assembly.rides[body.ride] : still;
+}
+
+/// A slope that is asked for is the platen's: jack screws rise beneath it and stay upright.
+Pose pose_of(const Assembly& assembly, const Body& body, Travel at, const std::optional<Slope>& slope,
+             double tilt_magnified) {
+    constexpr std::size_t kPlatenRide = 1; // see assembly.hpp
+    const Ride& ride = ride_of(assembly, body);
+    const bool takes_slope = slope && (body.ride == kPlatenRide || ride.tilts());
+    const Slope real = takes_slope ? *slope : ride.slope_range(at).middle();
+    return pose_at(ride, body.placement, at, {real.x * tilt_magnified, real.y * tilt_magnified});
+}
+
+/// The places that must be in the picture: the corners of the bodies' boxes, open and closed.
+std::vector<Vec3> corners_over_stroke(const Assembly& assembly, const auto& wanted) {
+    Box all;
+    for (const Body& body : assembly.bodies) {
+        if (!drawn(body) || !wanted(body)) {
+            continue;
+        }
+        const Box box = finite_bounds(*body.mesh);
+        if (box.empty()) {
+            continue;
+        }
+        for (const Travel at : {Travel{0}, assembly.last}) {
+            const Pose pose = pose_of(assembly, body, at, std::nullopt, 1.0);
+            for (const Vec3& corner : corners_of(box)) {
+                all.add(pose.apply(corner));
+            }
+        }
+    }
+    if (all.empty()) {
+        return {};
+    }
+    const auto corners = corners_of(all);
+    return {corners.begin(), corners.end()};
+}
+
+bool of_mold(const Body& body) { return body.part == Part::mold_lower || body.part == Part::mold_upper; }
+
+std::set<std::string> bodies_of(const Finding& finding) { return {finding.bodies.begin(), finding.bodies.end()}; }
+
+Travel travel_of(const Finding& finding) { return finding.travel ? finding.travel->from : Travel{0}; }
+
+} // namespace
+
+const std::vector<std::string>& view_names() {
+    static const std::vector<std::string> names = [] {
+        std::vector<std::string> all;
+        for (const NamedView& view : kViews) {
+            all.emplace_back(view.name);
+        }
+        return all;
+    }();
+    return names;
+}
+
+Camera camera_for(const Assembly& assembly, const std::string& view, double aspect) {
+    const NamedView& named = view_named(view);
+    std::vector<Vec3> places;
+    if (view == "mold") {
+        places = corners_over_stroke(assembly, of_mold);
+    }
+    if (places.empty()) {
+        places = corners_over_stroke(assembly, [](const Body&) { return true; });
+    }
+    if (places.empty()) {
+        return {};
+    }
+    return fit_camera(places, {.towards_viewer = named.towards_viewer,
+                               .up = named.up,
+                               .vertical_angle_rad = kOpening_rad,
+                               .parallel = named.parallel,
+                               .aspect = aspect});
+}
+
+Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect) {
+    const std::set<std::string> involved = bodies_of(finding);
+    const Travel at = travel_of(finding);
+    std::vector<Standing> standing;
+    Box involved_box;
+    double least_size = 1e300;
+    for (const Body& body : assembly.bodies) {
+        if (!drawn(body)) {
+            continue;
+        }
+        const bool is_involved = involved.contains(body.name);
+        standing.push_back({body.mesh, pose_of(assembly, body, at, finding.slope, 1.0), is_involved});
+        const Box box = finite_bounds(*body.mesh);
+        if (is_involved && !box.empty()) {
+            for (const Vec3& corner : corners_of(box)) {
+                involved_box.add(standing.back().pose.apply(corner));
+            }
+            least_size = std::min(least_size, glm::length(box.size_mm()));
+        }
+    }
+    const bool has_spot = finding.at_mm && finite(*finding.at_mm);
+    if (!has_spot && involved_box.empty()) {
+        return camera_for(assembly, "corner", aspect);
+    }
+    const Vec3 spot = has_spot ? *finding.at_mm : involved_box.centre_mm();
+    // A third of the lesser body round the spot tells where one is; less than 8 cm or more than 60 tells nothing.
+    const double half_mm = has_spot ? std::clamp(0.16 * (involved_box.empty() ? 1000.0 : least_size), 40.0, 300.0)
+                                    : 0.5 * glm::length(involved_box.size_mm());
+    const double distance_mm = half_mm / std::tan(0.5 * kCloseOpening_rad) * std::max(1.0, 1.0 / aspect);
+    const Vec3 side = best_side(spot, standing, 0.35 * half_mm, distance_mm);
+    Camera camera;
+    camera.target_mm = spot;
+    camera.eye_mm = spot + distance_mm * side;
+    camera.vertical_angle_rad = kCloseOpening_rad;
+    return camera;
+}
+
+Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
+    const Palette& palette = request.palette != nullptr ? *request.palette : light_palette();
+    Frame frame;
+    frame.surroundings = palette.surroundings;
+    frame.camera = camera_for(assembly, request.view, request.aspect);
+    const std::set<std::string> chosen =
+        request.chosen != nullptr ? bodies_of(*request.chosen) : std::set<std::string>{};
+    const bool fouls =
+        request.chosen != nullptr && request.chosen->verdict == Verdict::no_go && request.chosen->check == "travel";
+    for (std::size_t i = 0; i < assembly.bodies.size(); ++i) {
+        const Body& body = assembly.bodies[i];
+        if (!drawn(body)) {
+            continue;
+        }
+        Emphasis emphasis = Emphasis::plain;
+        if (!chosen.empty()) {
+            emphasis = !chosen.contains(body.name) ? Emphasis::dimmed : fouls ? Emphasis::foul : Emphasis::lit;
+        }
+        frame.bodies.push_back({body.mesh, pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
+                                colour_of(body, palette), emphasis, static_cast<std::uint32_t>(i)});
+    }
+    if (request.chosen != nullptr && request.chosen->at_mm && finite(*request.chosen->at_mm)) {
+        frame.spots.push_back({*request.chosen->at_mm, palette.spot, 7});
+    }
+    return frame;
+}
+
+} // namespace evenclose
