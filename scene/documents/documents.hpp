@@ -3,6 +3,7 @@
 // Every fault of a file is told at once. A document with a fault gives no value; notes (a guessed unit) do not stop it.
 #pragma once
 
+#include "scene/documents/document_fault.hpp"
 #include "scene/setup/setup.hpp"
 
 #include <filesystem>
@@ -11,17 +12,6 @@
 #include <vector>
 
 namespace evenclose {
-
-struct DocumentFault {
-    std::string file;    // as the shop named it
-    std::string place;   // "jacks[1].stroke"; empty for the file as a whole
-    std::string found;   // what was read there: "-20", "\"dayligth\""
-    std::string allowed; // what would do, as a sentence part
-    std::string nearest; // for a misspelt word: the right one; else empty
-
-    /// One line: "oak.press.json: jacks[1].stroke: -20 is no length; give a positive one, such as \"180 mm\" or \"7 in\""
-    [[nodiscard]] std::string sentence() const;
-};
 
 template <class T> struct Loaded {
     std::optional<T> value; // only when there is no fault

@@ -1,0 +1,74 @@
+#include "scene/documents/document_keys.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+namespace evenclose {
+namespace {
+
+using Word = std::string_view;
+
+constexpr Word kPress[] = {"evenclose", "version", "unit",   "note",  "name",
+                           "members",   "head",    "platen", "jacks", "guides"};
+constexpr Word kMember[] = {"name", "from", "to", "section", "roll", "material"};
+constexpr Word kSection[] = {"timber", "angle",       "tube",       "pipe",          "rod", "plate",
+                             "mesh",   "root_radius", "toe_radius", "corner_radius", "unit"};
+constexpr Word kHead[] = {"underside", "size", "thickness", "centre", "material", "mesh", "mesh_unit"};
+constexpr Word kPlaten[] = {"size", "thickness", "centre", "material", "mesh", "mesh_unit"};
+constexpr Word kJack[] = {"name",           "foot",          "closed_height", "parked",         "stroke",
+                          "lead",           "rated_load",    "rate",          "rate_tolerance", "body_diameter",
+                          "screw_diameter", "head_diameter", "head_thickness"};
+constexpr Word kGuide[] = {
+    "name", "at", "post_diameter", "bore", "sleeve_diameter", "length", "sleeve_below_top", "post_from", "post_to"};
+constexpr ObjectKeys kPressObjects[] = {{"press", kPress}, {"member", kMember}, {"section", kSection},
+                                        {"head", kHead},   {"platen", kPlaten}, {"jack", kJack},
+                                        {"guide", kGuide}};
+
+constexpr Word kMold[] = {"evenclose", "version", "unit",        "note",      "name",
+                          "lower",     "upper",   "shut_height", "deck_size", "stack"};
+constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
+constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
+constexpr Word kPly[] = {"thickness", "species", "grain", "count"};
+constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}};
+
+constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};
+constexpr Word kOpening[] = {"mold", "at", "turn"};
+constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",
+                            "level_over_deck",   "seat_flatness",     "seat_overhang"};
+constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}};
+
+} // namespace
+
+std::string_view name_of(DocumentKind kind) {
+    switch (kind) {
+    case DocumentKind::press:
+        return "press";
+    case DocumentKind::mold:
+        return "mold";
+    case DocumentKind::setup:
+        break;
+    }
+    return "set-up";
+}
+
+std::span<const ObjectKeys> keys_of(DocumentKind kind) {
+    switch (kind) {
+    case DocumentKind::press:
+        return kPressObjects;
+    case DocumentKind::mold:
+        return kMoldObjects;
+    case DocumentKind::setup:
+        break;
+    }
+    return kSetupObjects;
+}
+
+const ObjectKeys& keys_of(DocumentKind kind, std::string_view object) {
+    const std::span<const ObjectKeys> objects = keys_of(kind);
+    const auto found = std::find_if(objects.begin(), objects.end(),
+                                    [&](const ObjectKeys& candidate) { return candidate.object == object; });
+    assert(found != objects.end());
+    return *found;
+}
+
+} // namespace evenclose

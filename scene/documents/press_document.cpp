@@ -1,0 +1,192 @@
+#include "scene/documents/press_document.hpp"
+
+#include <fmt/format.h>
+
+#include <glm/geometric.hpp>
+
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace evenclose {
+namespace {
+
+// A drive that runs ten times as fast as meant is a mistyped one; so is a tolerance beyond one half.
+constexpr NumberRange kRate{0.001, 10, "one above 0 and up to 10, such as 0.99 or \"99 %\""};
+constexpr NumberRange kRateTolerance{0, 0.5, "one from 0 to 0.5, such as 0.01 or \"1 %\""};
+// A mesh that is off by less than this from the stated size is as stated: drawn and sawn sizes differ by more.
+constexpr double kSameSize_mm = 1.0;
+
+/// Names in findings must tell parts apart, so no two of a kind are called alike.
+class NameRegister {
+public:
+    explicit NameRegister(std::map<std::string, std::string> taken = {}) : taken_{std::move(taken)} {}
+    void enter(ObjectCursor& object, const std::string& name) {
+        if (name.empty()) {
+            return;
+        }
+        const auto [first, is_new] = taken_.try_emplace(name, object.place() + ".name");
+        if (!is_new) {
+            object.refuse("name", fmt::format("is taken by {}", first->second), "give each its own name");
+        }
+    }
+
+private:
+    std::map<std::string, std::string> taken_;
+};
+
+Member read_member(DocumentSource& source, ObjectCursor object, MeshShelf& shelf) {
+    Member member;
+    member.name = object.text("name");
+    member.a_mm = object.vec3_mm("from", {"x", "y", "z"}, kAnyLength);
+    member.section = read_section(source, object.object("section", "section"), shelf);
+    const auto* mesh = std::get_if<MeshSection>(&member.section);
+    if (mesh != nullptr && !object.has("to")) {
+        member.b_mm = member.a_mm; // a mesh stands where its origin is put, and has its own length
+    } else {
+        member.b_mm = object.vec3_mm("to", {"x", "y", "z"}, kAnyLength);
+        if (mesh == nullptr && glm::distance(member.a_mm, member.b_mm) < kThinnest_mm) {
+            object.refuse("to", "is where it starts", "a member goes from one place to another");
+        }
+    }
+    member.roll_rad = object.angle_rad("roll", 0.0);
+    member.material = object.text("material", "");
+    return member;
+}
+
+/// Head or platen. `what` goes into notes.
+Platen read_plate(DocumentSource& source, ObjectCursor& object, MeshShelf& shelf) {
+    Platen plate;
+    plate.size_mm = object.vec2_mm("size", {"x", "y"}, kPositive);
+    plate.thickness_mm = object.length_mm("thickness", kPositive);
+    plate.centre_mm = object.vec2_mm("centre", {"x", "y"}, kAnyLength, 0.0);
+    plate.material = object.text("material", "");
+    if (object.has("mesh")) {
+        NamedMesh named = read_named_mesh(source, object, "mesh", "mesh_unit", shelf);
+        plate.mesh_file = std::move(named.file);
+        plate.mesh_unit = std::move(named.unit);
+        plate.mesh = std::move(named.mesh);
+        if (plate.mesh != nullptr) {
+            const Vec3 size = bounds_of(*plate.mesh).size_mm();
+            if (std::abs(size.x - plate.size_mm.x) > kSameSize_mm ||
+                std::abs(size.y - plate.size_mm.y) > kSameSize_mm) {
+                source.note(fmt::format("{}: \"size\" says {:.4g} x {:.4g} mm, the mesh is {:.4g} x {:.4g} mm",
+                                        object.place(), plate.size_mm.x, plate.size_mm.y, size.x, size.y));
+            }
+        }
+    } else {
+        object.refuse("mesh_unit", "has no mesh beside it", "give \"mesh\" as well, or leave it out");
+    }
+    return plate;
+}
+
+ScrewJack read_jack(ObjectCursor object) {
+    ScrewJack jack;
+    jack.name = object.text("name");
+    jack.foot_mm = object.vec3_mm("foot", {"x", "y", "z"}, kAnyLength);
+    jack.closed_height_mm = object.length_mm("closed_height", kPositive);
+    jack.parked_mm = object.length_mm("parked", kZeroOrMore, 0.0);
+    jack.stroke_mm = object.length_mm("stroke", kPositive);
+    jack.lead_mm = object.length_mm("lead", kPositive);
+    jack.rated_load_N = object.force_N("rated_load");
+    jack.rate = object.fraction("rate", kRate, 1.0);
+    jack.rate_tolerance = object.fraction("rate_tolerance", kRateTolerance, 0.0);
+    jack.body_diameter_mm = object.length_mm("body_diameter", kPositive);
+    jack.screw_diameter_mm = object.length_mm("screw_diameter", kPositive);
+    jack.head_diameter_mm = object.length_mm("head_diameter", kPositive);
+    jack.head_thickness_mm = object.length_mm("head_thickness", kPositive);
+    if (jack.parked_mm > jack.stroke_mm) {
+        object.refuse("parked", "is beyond the stroke", "give at most the stroke");
+    }
+    if (jack.head_thickness_mm >= jack.closed_height_mm) {
+        object.refuse("head_thickness", "is more than the closed height holds", "give less than the closed height");
+    }
+    if (jack.lead_mm > jack.stroke_mm) {
+        object.refuse("lead", "is more than the whole stroke", "the lead is the rise for one turn");
+    }
+    return jack;
+}
+
+Guide read_guide(ObjectCursor object) {
+    Guide guide;
+    guide.name = object.text("name");
+    guide.at_mm = object.vec2_mm("at", {"x", "y"}, kAnyLength);
+    guide.post_diameter_mm = object.length_mm("post_diameter", kPositive);
+    guide.bore_diameter_mm = object.length_mm("bore", kPositive);
+    guide.sleeve_outside_diameter_mm = object.length_mm("sleeve_diameter", kPositive);
+    guide.length_mm = object.length_mm("length", kPositive);
+    guide.sleeve_below_top_mm = object.length_mm("sleeve_below_top", kAnyLength, 0.0);
+    guide.post_from_z_mm = object.length_mm("post_from", kAnyLength);
+    guide.post_to_z_mm = object.length_mm("post_to", kAnyLength);
+    if (guide.bore_diameter_mm < guide.post_diameter_mm) {
+        object.refuse("bore", "is less than the post", "the sleeve must go over the post");
+    }
+    if (guide.sleeve_outside_diameter_mm <= guide.bore_diameter_mm) {
+        object.refuse("sleeve_diameter", "leaves no wall around the bore", "give more than the bore");
+    }
+    if (guide.post_to_z_mm <= guide.post_from_z_mm) {
+        object.refuse("post_to", "is not above where the post starts", "give more than post_from");
+    }
+    return guide;
+}
+
+void read_jacks(ObjectCursor& document, Press& press) {
+    NameRegister names;
+    std::vector<ObjectCursor> objects = document.objects("jacks", "jack", 2, "two jacks or more");
+    for (ObjectCursor& object : objects) {
+        ScrewJack jack = read_jack(object);
+        names.enter(object, jack.name);
+        for (std::size_t i = 0; i < press.jacks.size(); ++i) {
+            // Two heads on one spot fix no slope of the platen.
+            if (glm::distance(Vec2{press.jacks[i].foot_mm}, Vec2{jack.foot_mm}) < 1.0) {
+                object.refuse("foot", fmt::format("is where jacks[{}] stands", i), "give each jack its own place");
+                break;
+            }
+        }
+        press.jacks.push_back(std::move(jack));
+    }
+}
+
+Press read_all(DocumentSource& source, MeshShelf& shelf) {
+    ObjectCursor document{source};
+    document.read_preamble();
+    Press press;
+    press.name = document.text("name");
+    NameRegister member_names{
+        {{"head", "the head itself"}, {"platen", "the platen itself"}, {"floor", "the floor itself"}}};
+    for (ObjectCursor& object : document.objects("members", "member", 0, "the members of the frame")) {
+        press.members.push_back(read_member(source, object, shelf));
+        member_names.enter(object, press.members.back().name);
+    }
+    ObjectCursor head = document.object("head", "head");
+    press.head = read_plate(source, head, shelf);
+    press.head_underside_z_mm = head.length_mm("underside", kPositive);
+    ObjectCursor platen = document.object("platen", "platen");
+    press.platen = read_plate(source, platen, shelf);
+    read_jacks(document, press);
+    NameRegister guide_names;
+    for (ObjectCursor& object : document.objects("guides", "guide", 0, "the guides")) {
+        press.guides.push_back(read_guide(object));
+        guide_names.enter(object, press.guides.back().name);
+    }
+    return press;
+}
+
+} // namespace
+
+Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf) {
+    DocumentSource source{file, DocumentKind::press};
+    Loaded<Press> loaded;
+    if (source.root() != nullptr) {
+        loaded.value = read_all(source, shelf);
+        loaded.value->file = file.string();
+    }
+    loaded.faults = source.take_faults();
+    loaded.notes = source.take_notes();
+    if (!loaded.faults.empty()) {
+        loaded.value.reset();
+    }
+    return loaded;
+}
+
+} // namespace evenclose

@@ -1,0 +1,91 @@
+#include "scene/documents/setup_document.hpp"
+
+#include "scene/documents/mold_document.hpp"
+#include "scene/documents/press_document.hpp"
+
+#include <fmt/format.h>
+
+#include <iterator>
+#include <memory>
+#include <system_error>
+#include <utility>
+
+namespace evenclose {
+namespace {
+
+Limits read_limits(ObjectCursor object) {
+    Limits limits; // what a key leaves out stays as it is here
+    const auto read = [&](std::string_view key, double& value) { value = object.length_mm(key, kZeroOrMore, value); };
+    read("running_clearance", limits.running_clearance_mm);
+    read("loading_clearance", limits.loading_clearance_mm);
+    read("stroke_reserve", limits.stroke_reserve_mm);
+    read("level_over_deck", limits.level_over_deck_mm);
+    read("seat_flatness", limits.seat_flatness_mm);
+    read("seat_overhang", limits.seat_overhang_mm);
+    return limits;
+}
+
+/// Reads the document that `key` names; faults and notes of it go to the set-up's. Null if it cannot be used.
+template <class T, class Reader>
+std::shared_ptr<const T> read_named(DocumentSource& source, ObjectCursor& object, std::string_view key,
+                                    std::string& written, std::vector<std::string>& notes, Reader reader) {
+    written = object.text(key);
+    if (written.empty()) {
+        return nullptr;
+    }
+    const std::filesystem::path file = source.resolve(written);
+    std::error_code error;
+    if (!std::filesystem::exists(file, error)) {
+        object.refuse(key, fmt::format("names no file that is there: {}", shown(file.string())),
+                      "a path starts from this document's folder");
+        return nullptr;
+    }
+    Loaded<T> loaded = reader(file);
+    source.add_other(std::move(loaded.faults));
+    std::move(loaded.notes.begin(), loaded.notes.end(), std::back_inserter(notes));
+    return loaded.value ? std::make_shared<const T>(std::move(*loaded.value)) : nullptr;
+}
+
+Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string>& notes) {
+    ObjectCursor document{source};
+    document.read_preamble();
+    Setup setup;
+    setup.name = document.text("name");
+    setup.press = read_named<Press>(source, document, "press", setup.press_file, notes,
+                                    [&](const std::filesystem::path& file) { return read_press(file, shelf); });
+    std::vector<ObjectCursor> openings = document.objects("openings", "opening", 1, "one opening");
+    if (openings.size() > 1) {
+        document.refuse("openings", "is more than this program can check so far", "give exactly one opening");
+    }
+    for (ObjectCursor& object : openings) {
+        Opening opening;
+        opening.at_mm = object.vec2_mm("at", {"x", "y"}, kAnyLength, 0.0);
+        opening.turn_rad = object.angle_rad("turn", 0.0);
+        opening.mold = read_named<Mold>(source, object, "mold", opening.mold_file, notes,
+                                        [&](const std::filesystem::path& file) { return read_mold(file, shelf); });
+        setup.openings.push_back(std::move(opening));
+    }
+    setup.limits = read_limits(document.object("limits", "limits", true));
+    return setup;
+}
+
+} // namespace
+
+Loaded<Setup> read_setup(const std::filesystem::path& file, MeshShelf& shelf) {
+    DocumentSource source{file, DocumentKind::setup};
+    Loaded<Setup> loaded;
+    if (source.root() != nullptr) {
+        loaded.value = read_all(source, shelf, loaded.notes);
+        loaded.value->file = file.string();
+    }
+    loaded.faults = source.take_faults();
+    for (std::string& note : source.take_notes()) {
+        loaded.notes.push_back(std::move(note));
+    }
+    if (!loaded.faults.empty()) {
+        loaded.value.reset();
+    }
+    return loaded;
+}
+
+} // namespace evenclose

@@ -1,0 +1,195 @@
+// The schemas and the readers say the same: the same keys, and the same answer wherever a schema can tell.
+
+// GCC 12 warns of an overlap inside std::string that cannot be, in valijson's code (GCC bug 105651).
+#pragma GCC diagnostic ignored "-Wrestrict"
+
+#include "scene/documents/document_keys.hpp"
+#include "scene/documents/mold_document.hpp"
+#include "scene/documents/press_document.hpp"
+#include "scene/documents/setup_document.hpp"
+
+#include "tests/scene/documents/samples.hpp"
+#include "tests/scene/documents/temporary_folder.hpp"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include <set>
+#include <string>
+
+using namespace evenclose;
+using namespace evenclose::test;
+using nlohmann::json;
+
+namespace {
+
+json schema_of(DocumentKind kind) {
+    const std::string file = fmt::format("{}/assets/schemas/{}.schema.json", EVENCLOSE_SOURCE_DIR, name_of(kind));
+    const std::string text = bytes_of(file);
+    REQUIRE_MESSAGE(!text.empty(), file);
+    return json::parse(text);
+}
+
+class Schema {
+public:
+    explicit Schema(DocumentKind kind) {
+        const json text = schema_of(kind);
+        valijson::SchemaParser parser{valijson::SchemaParser::kDraft7};
+        parser.populateSchema(valijson::adapters::NlohmannJsonAdapter{text}, schema_);
+    }
+    [[nodiscard]] bool allows(std::string_view document) const {
+        const json value = json::parse(document, nullptr, true, true);
+        valijson::Validator validator;
+        return validator.validate(schema_, valijson::adapters::NlohmannJsonAdapter{value}, nullptr);
+    }
+
+private:
+    valijson::Schema schema_;
+};
+
+bool reader_allows(DocumentKind kind, std::string_view document) {
+    const TemporaryFolder folder;
+    folder.write("presses/oak.press.json", kPressSample);
+    folder.write("molds/dune.mold.json", kMoldSample);
+    const std::filesystem::path file = folder.write("d.json", document);
+    MeshShelf shelf{BoxImporter{}};
+    switch (kind) {
+    case DocumentKind::press:
+        return read_press(file, shelf).faults.empty();
+    case DocumentKind::mold:
+        return read_mold(file, shelf).faults.empty();
+    case DocumentKind::setup:
+        break;
+    }
+    return read_setup(file, shelf).faults.empty();
+}
+
+constexpr DocumentKind kKinds[] = {DocumentKind::press, DocumentKind::mold, DocumentKind::setup};
+
+} // namespace
+
+TEST_CASE("schema and reader know the same keys, object by object, and each is described") {
+    for (const DocumentKind kind : kKinds) {
+        const json schema = schema_of(kind);
+        std::set<std::string> objects_in_schema{std::string{name_of(kind)}};
+        for (const auto& [name, definition] : schema["definitions"].items()) {
+            if (definition.contains("properties")) {
+                objects_in_schema.insert(name);
+            }
+        }
+        std::set<std::string> objects_in_reader;
+        for (const ObjectKeys& object : keys_of(kind)) {
+            objects_in_reader.insert(std::string{object.object});
+            CAPTURE(object.object);
+            const bool whole = object.object == name_of(kind);
+            const json& definition = whole ? schema : schema["definitions"][std::string{object.object}];
+            CHECK(definition["additionalProperties"] == false);
+            std::set<std::string> in_schema;
+            for (const auto& [key, property] : definition["properties"].items()) {
+                CAPTURE(key);
+                in_schema.insert(key);
+                CHECK((property.contains("description") || property.contains("$ref")));
+            }
+            std::set<std::string> in_reader;
+            for (const std::string_view key : object.keys) {
+                CAPTURE(key);
+                CHECK(in_reader.insert(std::string{key}).second);
+            }
+            CHECK(in_schema == in_reader);
+        }
+        CHECK(objects_in_schema == objects_in_reader);
+    }
+}
+
+TEST_CASE("schema and reader give the same answer wherever a schema can tell") {
+    struct Row {
+        DocumentKind kind;
+        std::string_view sample;
+        const char *from, *to;
+        bool valid;
+    };
+    constexpr auto press = DocumentKind::press;
+    constexpr auto mold = DocumentKind::mold;
+    constexpr auto setup = DocumentKind::setup;
+    const Row rows[] = {
+        {press, kPressSample, "", "", true},
+        {mold, kMoldSample, "", "", true},
+        {mold, kBlockMoldSample, "", "", true},
+        {setup, kSetupSample, "", "", true},
+        // right in another way
+        {press, kPressSample, "\"stroke\": 180", "\"stroke\": \"7 1/2 in\"", true},
+        {press, kPressSample, "\"note\": \"Every key\\nis in here.\",", "", true},
+        {press, kPressSample, ", \"material\": \"S235\"", "", true},
+        {press, kPressSample, "\"rate\": \"99 %\"", "\"rate\": 1.25", true},
+        {press, kPressSample, "\"from\": [10, 20, 30],", "\"from\": [10, 20, 30], \"to\": [1, 1, 1],", true},
+        {mold, kMoldSample, "\"flip\": true", "\"flip\": false", true},
+        {mold, kMoldSample, "\"shut_height\": 131.1, \"deck_size\": [800, 220],", "", true},
+        {setup, kSetupSample, ", \"at\": [0, 5], \"turn\": 180", "", true},
+        {setup, kSetupSample, "\"turn\": 180", "\"turn\": \"180 deg\"", true},
+        // kind and version
+        {press, kPressSample, "\"evenclose\": \"press\"", "\"evenclose\": \"mold\"", false},
+        {press, kPressSample, "\"evenclose\": \"press\",", "", false},
+        {mold, kMoldSample, "\"version\": 1", "\"version\": 2", false},
+        {setup, kSetupSample, "\"version\": 1", "\"version\": \"1\"", false},
+        {setup, kSetupSample, "\"version\": 1,", "", false},
+        {setup, kSetupSample, "\"unit\": \"mm\"", "\"unit\": \"furlong\"", false},
+        {setup, kSetupSample, "\"note\": \"\"", "\"note\": []", false},
+        // unknown, missing
+        {press, kPressSample, "\"stroke\": 180", "\"strokes\": 180", false},
+        {press, kPressSample, "\"bore\": 30.2, ", "", false},
+        {press, kPressSample, "\"to\": [100, 0, 0],", "", false},
+        {press, kPressSample, "\"thickness\": 50, ", "", false},
+        {press, kPressSample, "\"jacks\"", "\"jack\"", false},
+        {mold, kMoldSample, "\"grain\": \"across\"", "\"grian\": \"across\"", false},
+        {mold, kMoldSample, "\"stack\"", "\"stacks\"", false},
+        {setup, kSetupSample, "\"press\": \"presses/oak.press.json\",", "", false},
+        {setup, kSetupSample, "\"mold\": \"molds/dune.mold.json\", ", "", false},
+        {setup, kSetupSample, "\"seat_overhang\": 1", "\"seat_overhangs\": 1", false},
+        // wrong type or count
+        {press, kPressSample, "[900, 400]", "[900]", false},
+        {press, kPressSample, "[900, 400]", "900", false},
+        {press, kPressSample, "\"stroke\": 180", "\"stroke\": null", false},
+        {press, kPressSample, "\"name\": \"Every key\"", "\"name\": 1", false},
+        {press, kPressSample, "\"name\": \"Every key\"", "\"name\": \"\"", false},
+        {press, kPressSample, "{ \"rod\": 12 }", "\"rod\"", false},
+        {mold, kMoldSample, "\"flip\": true", "\"flip\": 1", false},
+        {mold, kMoldSample, "\"count\": 4", "\"count\": 4.5", false},
+        {mold, kMoldSample, "\"grain\": \"across\"", "\"grain\": \"up\"", false},
+        {setup, kSetupSample, "\"limits\": {", "\"limits\": [], \"limits_were\": {", false},
+        // impossible value
+        {press, kPressSample, "\"stroke\": 180", "\"stroke\": 0", false},
+        {press, kPressSample, "\"stroke\": 180", "\"stroke\": -180", false},
+        {press, kPressSample, "\"stroke\": 180", "\"stroke\": \"-180 mm\"", false},
+        {press, kPressSample, "\"parked\": 10", "\"parked\": -10", false},
+        {press, kPressSample, "\"roll\": 90", "\"roll\": 900", false},
+        {press, kPressSample, "\"rated_load\": 20000", "\"rated_load\": 0", false},
+        {press, kPressSample, "\"rate\": \"99 %\"", "\"rate\": 99", false},
+        {press, kPressSample, "\"rate_tolerance\": 0.01", "\"rate_tolerance\": 1", false},
+        {mold, kMoldSample, "\"count\": 4", "\"count\": 0", false},
+        {mold, kMoldSample, "\"count\": 4", "\"count\": 501", false},
+        {mold, kMoldSample, "\"glue_line\": 0.1", "\"glue_line\": -0.1", false},
+        {setup, kSetupSample, "\"seat_flatness\": 0.2", "\"seat_flatness\": -0.2", false},
+        // what does not go together
+        {press, kPressSample, "{ \"rod\": 12 }", "{ \"rod\": 12, \"corner_radius\": 1 }", false},
+        {press, kPressSample, "{ \"rod\": 12 }", "{ \"rod\": 12, \"timber\": [1, 1] }", false},
+        {press, kPressSample, "{ \"rod\": 12 }", "{}", false},
+        {press, kPressSample, "\"mesh\": \"parts/platen.stl\", ", "", false},
+        {mold, kBlockMoldSample, "\"block\": [780, 240, 50]", "\"block\": [780, 240, 50], \"turn\": 1", false},
+        {mold, kMoldSample, "{ \"mesh\": \"upper.stl\" }", "{}", false},
+        {mold, kMoldSample, "\"mesh\": \"upper.stl\"", "\"mesh\": \"upper.stl\", \"block\": [1, 1, 1]", false},
+        {setup, kSetupSample, "\"openings\": [", "\"openings\": [ { \"mold\": \"molds/dune.mold.json\" }, ", false},
+    };
+    const Schema schemas[] = {Schema{press}, Schema{mold}, Schema{setup}};
+    for (const Row& row : rows) {
+        CAPTURE(row.from);
+        CAPTURE(row.to);
+        const std::string document = changed(row.sample, row.from, row.to);
+        CHECK(reader_allows(row.kind, document) == row.valid);
+        CHECK(schemas[static_cast<std::size_t>(row.kind)].allows(document) == row.valid);
+    }
+}
