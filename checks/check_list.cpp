@@ -1,0 +1,108 @@
+#include "checks/check_list.hpp"
+
+#include "checks/daylight/daylight.hpp"
+#include "checks/level/level.hpp"
+#include "checks/seat/seat.hpp"
+#include "checks/stroke/stroke.hpp"
+#include "checks/travel/travel.hpp"
+
+#include <tbb/global_control.h>
+
+#include <algorithm>
+#include <functional>
+#include <iterator>
+#include <optional>
+
+namespace evenclose {
+namespace {
+
+using Findings = std::vector<Finding>;
+
+struct Runner {
+    CheckEntry entry;
+    double work; // share of a whole run's time, roughly: only for progress
+    std::function<Findings(const Setup&, const Assembly&, CheckResults&, Progress&)> run;
+};
+
+const std::vector<Runner>& runners() {
+    static const std::vector<Runner> list{
+        {{"seat", "does each half lie flat and wholly on its platen, pressed between the jacks?"},
+         0.02,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return check_seat(setup, assembly);
+         }},
+        {{"daylight", "is there room to bring the mold in when the press is open?"},
+         0.01,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return Findings{judge(measure_daylight(setup, assembly), setup)};
+         }},
+        {{"stroke", "does it close on the stack before any jack ends?"},
+         0.01,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return Findings{judge(measure_stroke(setup, assembly), setup)};
+         }},
+        {{"travel", "does anything foul over the full stroke and tilt?"},
+         0.75,
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
+             Findings findings;
+             for (const StandingFoul& foul : standing_fouls(assembly, progress)) {
+                 findings.push_back(judge(foul, assembly));
+             }
+             results.profiles = measure_travel(setup, assembly, progress);
+             for (Finding& finding : judge(results.profiles, setup, assembly, progress)) {
+                 findings.push_back(std::move(finding));
+             }
+             return findings;
+         }},
+        {{"level", "how far does the platen tilt, and do the guides bind?"},
+         0.01,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return judge(measure_level(setup, assembly), setup, assembly);
+         }},
+    };
+    return list;
+}
+
+bool wanted(const CheckRequest& request, const char* id) {
+    return request.only.empty() || std::find(request.only.begin(), request.only.end(), id) != request.only.end();
+}
+
+} // namespace
+
+const std::vector<CheckEntry>& check_entries() {
+    static const std::vector<CheckEntry> entries = [] {
+        std::vector<CheckEntry> list;
+        std::transform(runners().begin(), runners().end(), std::back_inserter(list),
+                       [](const Runner& runner) { return runner.entry; });
+        return list;
+    }();
+    return entries;
+}
+
+CheckResults run_checks(const Setup& setup, const Assembly& assembly, const CheckRequest& request, Progress& progress) {
+    std::optional<tbb::global_control> at_most;
+    if (request.jobs > 0) {
+        at_most.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(request.jobs));
+    }
+    double all_work = 0;
+    for (const Runner& runner : runners()) {
+        all_work += wanted(request, runner.entry.id) ? runner.work : 0.0;
+    }
+    CheckResults results;
+    double done = 0;
+    for (const Runner& runner : runners()) {
+        if (!wanted(request, runner.entry.id) || progress.cancelled()) {
+            continue;
+        }
+        Progress part(progress, done / all_work, (done + runner.work) / all_work);
+        Findings findings = runner.run(setup, assembly, results, part);
+        std::move(findings.begin(), findings.end(), std::back_inserter(results.findings));
+        done += runner.work;
+        progress.tell(done / all_work);
+    }
+    sort_worst_first(results.findings);
+    results.cancelled = progress.cancelled();
+    return results;
+}
+
+} // namespace evenclose

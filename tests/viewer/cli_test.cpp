@@ -1,0 +1,230 @@
+#include "viewer/cli/run.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+namespace evenclose {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Run {
+    int exit = 0;
+    std::string out, err;
+};
+
+Run evenclose(const std::vector<std::string>& words) {
+    std::ostringstream out;
+    std::ostringstream err;
+    const int exit = run(words, out, err);
+    return {exit, out.str(), err.str()};
+}
+
+std::string demo(const std::string& name) { return std::string(EVENCLOSE_BUILD_DIR) + "/demo/" + name; }
+
+std::string text_of(const fs::path& file) {
+    std::ifstream in(file);
+    std::ostringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+long lines_of(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
+
+/// The three documents of the README, written into a folder of their own; with them a newcomer begins.
+class ReadmeDocuments {
+public:
+    explicit ReadmeDocuments(const std::string& name) : folder_(fs::temp_directory_path() / ("evenclose-cli-" + name)) {
+        fs::remove_all(folder_);
+        fs::create_directories(folder_);
+        const std::string readme = text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "README.md");
+        std::size_t at = 0;
+        for (const char* name_in_readme : {"box.press.json", "box.mold.json", "box.set-up.json"}) {
+            at = readme.find(std::string("`") + name_in_readme + "`", at);
+            REQUIRE(at != std::string::npos);
+            const std::size_t start = readme.find("```json\n", at) + 8;
+            write(name_in_readme, readme.substr(start, readme.find("```", start) - start));
+        }
+    }
+    ~ReadmeDocuments() { fs::remove_all(folder_); }
+    ReadmeDocuments(const ReadmeDocuments&) = delete;
+    ReadmeDocuments& operator=(const ReadmeDocuments&) = delete;
+
+    [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
+    [[nodiscard]] std::string read(const std::string& name) const { return text_of(folder_ / name); }
+    void write(const std::string& name, const std::string& text) const { std::ofstream(folder_ / name) << text; }
+    void replace(const std::string& name, const std::string& from, const std::string& to) const {
+        std::string text = read(name);
+        const std::size_t at = text.find(from);
+        REQUIRE(at != std::string::npos);
+        write(name, text.replace(at, from.size(), to));
+    }
+
+private:
+    fs::path folder_;
+};
+
+} // namespace
+
+TEST_CASE("cli: the README's box on a post is read and checked") {
+    const ReadmeDocuments box("readme");
+    const Run run = evenclose({"check", box.path("box.set-up.json")});
+    CAPTURE(run.out);
+    CAPTURE(run.err);
+    CHECK(run.exit == 0);
+    CHECK(run.out.find("A flat board in the box press") == 0);
+    CHECK(run.out.find("Hands out before it moves.") != std::string::npos);
+    CHECK(run.err.empty());
+}
+
+TEST_CASE("cli: an unknown key and a negative thickness are both told in one run, exit 2") {
+    const ReadmeDocuments box("faults");
+    box.replace("box.press.json", "\"underside\"", "\"undreside\"");
+    box.replace("box.mold.json", "\"thickness\": 1.5", "\"thickness\": -1.5");
+    const Run run = evenclose({"check", box.path("box.set-up.json")});
+    CAPTURE(run.err);
+    CHECK(run.exit == 2);
+    CHECK(run.out.empty());
+    CHECK(run.err.find("undreside") != std::string::npos);
+    CHECK(run.err.find("underside") != std::string::npos); // the nearest right word
+    CHECK(run.err.find("-1.5") != std::string::npos);
+    CHECK(run.err.find("stack.plies[0].thickness") != std::string::npos);
+}
+
+TEST_CASE("cli: wrong words are one clear line and exit 64") {
+    const ReadmeDocuments box("words");
+    const std::string setup = box.path("box.set-up.json");
+    const std::vector<std::vector<std::string>> wrong{
+        {"check"},
+        {"check", setup, "--jsno"},
+        {"check", setup, "--only", "trvael"},
+        {"check", setup, "--jobs", "-1"},
+        {"picture", setup},
+        {"picture", setup, "-o", box.path("x.png"), "--size", "huge"},
+        {"picture", setup, "-o", box.path("x.png"), "--view", "conrer"},
+        {"picture", setup, "-o", box.path("x.png"), "--travel", "12 elephants"},
+        {"picture", setup, "-o", box.path("x.png"), "--travel", "900"},
+        {"mesh"},
+        {"chek", setup},
+    };
+    for (const std::vector<std::string>& words : wrong) {
+        CAPTURE(words.back());
+        const Run run = evenclose(words);
+        CAPTURE(run.err);
+        CHECK(run.exit == 64);
+        CHECK(lines_of(run.err) == 1);
+        CHECK(run.out.empty());
+    }
+    CHECK(evenclose({"check", setup, "--only", "trvael"}).err.find("did you mean travel?") != std::string::npos);
+    CHECK(evenclose({"picture", setup, "-o", "x.png", "--view", "conrer"}).err.find("corner") != std::string::npos);
+    CHECK(evenclose({"chek"}).err.find("did you mean check?") != std::string::npos);
+}
+
+TEST_CASE("cli: a file that is not there is one line and exit 2") {
+    for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "nowhere/at-all.json"},
+                                                  {"nowhere/at-all.json"},
+                                                  {"mesh", "nowhere/at-all.stl"}}) {
+        const Run run = evenclose(words);
+        CAPTURE(run.err);
+        CHECK(run.exit == 2);
+        CHECK(lines_of(run.err) == 1);
+        CHECK(run.err.find("nowhere/at-all") != std::string::npos);
+    }
+}
+
+TEST_CASE("cli: help and version go to standard output, exit 0") {
+    const Run help = evenclose({"--help"});
+    CHECK(help.exit == 0);
+    for (const char* command : {"check", "picture", "mesh"}) {
+        CHECK(help.out.find(command) != std::string::npos);
+    }
+    CHECK(evenclose({"--version"}).out.starts_with("evenclose "));
+}
+
+TEST_CASE("cli: the good demo goes, exit 0") {
+    const Run run = evenclose({"check", demo("crescent.set-up.json")});
+    CAPTURE(run.out);
+    CAPTURE(run.err);
+    CHECK(run.exit == 0);
+}
+
+TEST_CASE(
+    "cli: the fouling demo names both faults with travel interval and millimetres, exit 1; JSON keeps its schema") {
+    const Run run = evenclose({"check", demo("curlew.set-up.json"), "--json"});
+    CAPTURE(run.err);
+    REQUIRE(run.exit == 1);
+    const nlohmann::json json = nlohmann::json::parse(run.out);
+
+    valijson::Schema schema;
+    const nlohmann::json schema_json =
+        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
+    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
+    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+
+    bool bolt = false;
+    bool daylight = false;
+    for (const nlohmann::json& finding : json["findings"]) {
+        if (finding["verdict"] != "no-go") {
+            continue;
+        }
+        const auto& bodies = finding["bodies"];
+        if (finding["check"] == "travel" && std::find(bodies.begin(), bodies.end(), "lamp bolt") != bodies.end()) {
+            bolt = true;
+            const double from = finding["travel_mm"][0];
+            const double to = finding["travel_mm"][1];
+            CHECK(to > from);
+            CHECK(finding["title"].get<std::string>().find("mm") != std::string::npos);
+            CHECK(finding["remedy"].get<std::string>().find("mm") != std::string::npos);
+        }
+        if (finding["check"] == "daylight") {
+            daylight = true;
+            CHECK(finding["value"].get<double>() < 0);
+            CHECK(finding["title"].get<std::string>().find("too tall") != std::string::npos);
+        }
+    }
+    CHECK(bolt);
+    CHECK(daylight);
+}
+
+TEST_CASE("cli: the answer does not depend on the number of threads") {
+    const std::string setup = demo("curlew.set-up.json");
+    const Run one = evenclose({"check", setup, "--json", "--jobs", "1"});
+    CHECK(evenclose({"check", setup, "--json", "--jobs", "2"}).out == one.out);
+    CHECK(evenclose({"check", setup, "--json", "--jobs", "7"}).out == one.out);
+}
+
+TEST_CASE("cli: --only runs what is asked for, --inch shows fractions") {
+    const ReadmeDocuments box("only");
+    const Run run = evenclose({"check", box.path("box.set-up.json"), "--only", "stroke,daylight", "--json"});
+    REQUIRE(run.exit == 0);
+    const nlohmann::json json = nlohmann::json::parse(run.out);
+    CHECK(json["findings"].size() == 2);
+    const Run inch = evenclose({"check", box.path("box.set-up.json"), "--only", "stroke", "--inch"});
+    CHECK(inch.out.find(" in of ") != std::string::npos);
+    CHECK(inch.out.find(" mm") == std::string::npos);
+}
+
+TEST_CASE("cli: a picture is written without a display, and a place that cannot be written is told") {
+    const ReadmeDocuments box("picture");
+    const std::string file = box.path("press.png");
+    const Run run =
+        evenclose({"picture", box.path("box.set-up.json"), "-o", file, "--size", "320x200", "--travel", "closed"});
+    CAPTURE(run.err);
+    CHECK(run.exit == 0);
+    CHECK(text_of(file).starts_with("\x89PNG"));
+    const Run nowhere = evenclose({"picture", box.path("box.set-up.json"), "-o", "/nowhere/at/all.png"});
+    CHECK(nowhere.exit == 2);
+    CHECK(lines_of(nowhere.err) == 1);
+}
+
+} // namespace evenclose
