@@ -1,2 +1,2 @@
-# Assimp: reads PLY, 3MF, glTF, text STL. Debian: libassimp-dev 5.2. Licence: BSD-3-Clause.
+# Assimp: reads 3MF, glTF and GLB. Debian: libassimp-dev 5.2. Licence: BSD-3-Clause.
 find_package(assimp 5.2 REQUIRED)

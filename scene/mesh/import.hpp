@@ -1,4 +1,5 @@
-// scene/mesh/import.hpp: reads a mesh file: STL (binary and text), OBJ, PLY, 3MF, glTF/GLB. Welded, in mm.
+// scene/mesh/import.hpp: reads a mesh file: STL (binary and text), OBJ, PLY, OFF, 3MF, glTF/GLB.
+// Welded, in mm, all parts of the file as one mesh. The format is recognised by the content, then by the name.
 //
 // The unit is stated by the caller, or by the file where its format can (3MF has one, glTF is in metres), or guessed
 // from the size of a plausible mold or press part; a guess is told in `unit_note`.
@@ -12,6 +13,7 @@
 #include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 namespace evenclose {
 
@@ -19,8 +21,9 @@ struct ImportedMesh {
     TriangleMesh mesh; // mm, equal corners welded, degenerate triangles kept (the mesh check names them)
     LengthUnit unit = LengthUnit::mm;
     bool unit_guessed = false;
-    std::string unit_note;        // "mm (stated)", "inch (guessed: in mm it would be 36 x 8 x 3 mm)"
-    std::size_t corners_read = 0; // before welding
+    std::string unit_note;          // "mm (stated)", "inch (guessed: in mm it would be 36 x 8 x 3 mm)"
+    std::size_t corners_read = 0;   // before welding
+    std::vector<std::string> notes; // worth telling, not wrong: "12 bytes after the last triangle were not read"
 };
 
 struct ImportFault {

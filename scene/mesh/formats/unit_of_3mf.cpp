@@ -1,0 +1,125 @@
+#include "scene/mesh/formats/scene_formats.hpp"
+#include "scene/mesh/formats/text_scan.hpp"
+
+#include <fmt/format.h>
+#include <unzip.h>
+
+#include <array>
+#include <memory>
+#include <string>
+
+namespace evenclose {
+namespace {
+
+struct CloseZip {
+    void operator()(void* zip) const { unzClose(zip); }
+};
+using Zip = std::unique_ptr<void, CloseZip>;
+
+bool ends_as_model(std::string_view name) {
+    constexpr std::string_view ending = ".model";
+    return name.size() > ending.size() && same_word(name.substr(name.size() - ending.size()), ending);
+}
+
+/// The beginning of the package's model part: of the root one ("3dmodel.model") if there are several.
+std::string head_of_model(const Zip& zip) {
+    std::string head;
+    for (int at = unzGoToFirstFile(zip.get()); at == UNZ_OK; at = unzGoToNextFile(zip.get())) {
+        std::array<char, 512> name{};
+        unz_file_info64 about{};
+        if (unzGetCurrentFileInfo64(zip.get(), &about, name.data(), name.size() - 1, nullptr, 0, nullptr, 0) !=
+            UNZ_OK) {
+            break;
+        }
+        const std::string_view path = name.data();
+        const bool root = path.find("3dmodel.model") != path.npos;
+        if (!ends_as_model(path) || (!root && !head.empty())) {
+            continue;
+        }
+        if (unzOpenCurrentFile(zip.get()) != UNZ_OK) {
+            continue;
+        }
+        constexpr unsigned kEnough = 64 * 1024; // the root element stands at the very beginning, after comments
+        std::string text(kEnough, '\0');
+        const int got = unzReadCurrentFile(zip.get(), text.data(), kEnough);
+        unzCloseCurrentFile(zip.get());
+        if (got > 0) {
+            text.resize(static_cast<std::size_t>(got));
+            head = std::move(text);
+            if (root) {
+                break;
+            }
+        }
+    }
+    return head;
+}
+
+/// The value of the attribute `unit` of the element <model>, in whichever namespace prefix; empty if there is none.
+std::string_view unit_attribute(std::string_view xml) {
+    std::size_t at = 0;
+    while ((at = xml.find('<', at)) != xml.npos) {
+        if (xml.substr(at).starts_with("<!--")) {
+            at = xml.find("-->", at);
+            continue;
+        }
+        std::string_view tag = xml.substr(at + 1, xml.substr(at).find('>'));
+        std::string_view name = tag.substr(0, tag.find_first_of(" \t\r\n/>"));
+        if (const std::size_t colon = name.find(':'); colon != name.npos) {
+            name.remove_prefix(colon + 1);
+        }
+        if (name != "model") {
+            ++at;
+            continue;
+        }
+        for (std::size_t word = 0; (word = tag.find("unit", word)) != tag.npos; word += 4) {
+            std::string_view rest = tag.substr(word + 4);
+            const auto skip = [&rest] {
+                const std::size_t n = rest.find_first_not_of(" \t\r\n");
+                rest = n == rest.npos ? std::string_view{} : rest.substr(n);
+            };
+            skip();
+            const bool stands_alone = word > 0 && static_cast<unsigned char>(tag[word - 1]) <= ' ';
+            if (!stands_alone || !rest.starts_with('=')) {
+                continue;
+            }
+            rest.remove_prefix(1);
+            skip();
+            if (rest.empty() || (rest[0] != '"' && rest[0] != '\'')) {
+                continue;
+            }
+            const char quote = rest[0];
+            rest.remove_prefix(1);
+            return rest.substr(0, rest.find(quote));
+        }
+        return {};
+    }
+    return {};
+}
+
+} // namespace
+
+std::variant<FileUnit, NotRead> unit_of_3mf(const std::filesystem::path& path) {
+    const Zip zip(unzOpen64(path.c_str()));
+    if (zip == nullptr) {
+        return NotRead{"is no whole 3MF package: its zip directory cannot be read (cut short?)"};
+    }
+    const std::string xml = head_of_model(zip);
+    if (xml.empty()) {
+        return NotRead{"is a zip file, but no 3MF package: it holds no .model part"};
+    }
+    const std::string_view name = unit_attribute(xml);
+    static const FileUnit units[] = {{0.001, "micron"}, {1, "millimeter"}, {10, "centimeter"},
+                                     {25.4, "inch"},    {304.8, "foot"},   {1000, "meter"}};
+    if (name.empty()) {
+        return units[1];
+    }
+    for (const FileUnit& unit : units) {
+        if (name == unit.name) {
+            return unit;
+        }
+    }
+    return NotRead{fmt::format("its unit {} is none that 3MF knows: micron, millimeter, centimeter, inch, foot, meter",
+                               shortened(name))};
+}
+
+} // namespace evenclose
