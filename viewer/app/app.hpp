@@ -1,0 +1,85 @@
+// viewer/app/app.hpp: the whole state of the window as plain data. Panels read it, apply() alone changes it.
+#pragma once
+
+#include "viewer/app/flight.hpp"
+#include "viewer/app/intent.hpp"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+/// empty: no set-up. reading: its documents and meshes. faulty: they cannot be used. checking: the press can be seen.
+/// checked: findings are there. stopped: the check was cancelled. failed: reading or checking broke off.
+enum class Stage { empty, reading, faulty, checking, checked, stopped, failed };
+
+struct Playing {
+    bool on = false;
+    double times = 1;  // as fast as kPlayWhole_s says
+    double turn = 1;   // +1 closing, -1 opening
+    double rest_s = 0; // how much longer it stands at an end
+};
+
+struct App {
+    Stage stage = Stage::empty;
+    Generation generation = 0;
+    std::string file;
+    std::shared_ptr<const Setup> setup;
+    std::shared_ptr<const Assembly> assembly;
+    std::shared_ptr<const CheckResults> results;
+    std::vector<std::string> notes;  // of reading: guessed units
+    std::vector<std::string> faults; // why the set-up cannot be used, or why the job broke off
+
+    Travel travel;
+    std::optional<std::size_t> finding; // chosen, into results->findings
+    std::optional<std::size_t> pair;    // chosen, into results->profiles
+    std::optional<Finding> shown;       // what the picture lights and marks, of the chosen one
+    Playing playing;
+    double tilt_magnified = 1;
+
+    Camera camera;
+    bool camera_placed = false; // false: the press, once read, is shown whole
+    std::optional<Flight> flight;
+    std::string view = "corner"; // the standard view last asked for; empty once the camera was moved by hand
+    double aspect = 1.6;
+
+    UnitSystem units = UnitSystem::metric;
+    Sheet sheet = Sheet::none;
+    bool quit = false;
+
+    [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
+    /// Something moves by itself: frames are due without any input.
+    [[nodiscard]] bool moving() const { return playing.on || flight.has_value(); }
+    [[nodiscard]] Travel last() const { return assembly ? assembly->last : Travel{}; }
+    /// Of all findings; none as long as there are none for this set-up.
+    [[nodiscard]] std::optional<Verdict> verdict() const;
+};
+
+/// Playing at x1 takes this long from open to closed: slow enough to watch a gap close, whatever the press is.
+inline constexpr double kPlayWhole_s = 8.0;
+/// And rests this long at either end.
+inline constexpr double kPlayRest_s = 0.8;
+
+/// The slope the platen is drawn with. At the travel of a chosen finding, the finding's own; when magnified, the
+/// steepest that the jacks allow at this travel; else the nominal one.
+struct ShownSlope {
+    Slope slope;
+    enum class Of { nominal, steepest, finding } of = Of::nominal;
+};
+[[nodiscard]] ShownSlope shown_slope(const App& app);
+
+/// Platen's face to head's underside at the travel, nominal, mm. Needs: an assembly.
+[[nodiscard]] double daylight_mm(const Assembly& assembly, Travel at);
+
+/// The index in findings of what the `travel` check says of this pair, if it says something of its own.
+[[nodiscard]] std::optional<std::size_t> finding_of_pair(const App& app, std::size_t profile);
+/// The bodies that a name in a finding means: the body of that name, else all parts of it ("jack left" is "jack left,
+/// body" and "jack left, screw"); none if there is no such thing in the picture.
+[[nodiscard]] std::vector<std::string> bodies_named(const Assembly& assembly, const std::string& name);
+
+/// A pair as something to light: its two bodies and the place where they are closest.
+[[nodiscard]] Finding as_finding(const Assembly& assembly, const PairProfile& profile);
+
+} // namespace evenclose

@@ -1,0 +1,277 @@
+#include "viewer/app/apply.hpp"
+
+#include "viewer/app/clearance_band.hpp"
+#include "viewer/render/frame_of.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace evenclose {
+namespace {
+
+using Orders = std::vector<Order>;
+
+void fly(App& app, const Camera& to) { app.flight = Flight{app.camera, to}; }
+
+void set_travel(App& app, Travel to) {
+    if (app.assembly && std::isfinite(to.mm)) {
+        app.travel.mm = std::clamp(to.mm, 0.0, app.last().mm);
+    }
+}
+
+void forget_choice(App& app) {
+    app.finding.reset();
+    app.pair.reset();
+    app.shown.reset();
+}
+
+/// Lights what was chosen, goes to its travel and flies to its spot.
+void show(App& app, Finding finding, std::optional<Travel> at) {
+    app.playing.on = false;
+    if (at) {
+        set_travel(app, *at);
+    } else if (finding.travel) {
+        set_travel(app, finding.travel->from);
+    }
+    if (finding.at_mm) {
+        fly(app, camera_for(*app.assembly, finding, app.aspect));
+        app.view.clear();
+    }
+    std::vector<std::string> bodies;
+    for (const std::string& name : finding.bodies) {
+        const std::vector<std::string> named = bodies_named(*app.assembly, name);
+        bodies.insert(bodies.end(), named.begin(), named.end());
+    }
+    finding.bodies = std::move(bodies);
+    app.shown = std::move(finding);
+}
+
+Orders start(App& app, std::string file) { // a copy: `file` may be the state's own
+    // Nothing of the set-up before stays: what is on screen never belongs to another one.
+    App fresh;
+    fresh.generation = app.generation + 1;
+    fresh.stage = Stage::reading;
+    fresh.file = file;
+    fresh.units = app.units;
+    fresh.aspect = app.aspect;
+    fresh.playing.times = app.playing.times;
+    fresh.tilt_magnified = app.tilt_magnified;
+    app = std::move(fresh);
+    return {StartJob{app.generation, file}};
+}
+
+/// As the platen goes up, rests, comes down, rests.
+void play_on(App& app, double seconds) {
+    const double last = app.last().mm;
+    if (last <= 0.0) {
+        app.playing.on = false;
+        return;
+    }
+    const double rested = std::min(app.playing.rest_s, seconds);
+    app.playing.rest_s -= rested;
+    double to = app.travel.mm + app.playing.turn * (seconds - rested) * app.playing.times * last / kPlayWhole_s;
+    const bool closing = app.playing.turn > 0.0;
+    if (closing ? to >= last : to <= 0.0) {
+        to = closing ? last : 0.0;
+        app.playing.turn = closing ? -1.0 : 1.0;
+        app.playing.rest_s = kPlayRest_s;
+    }
+    app.travel.mm = to;
+}
+
+struct Applied {
+    App& app;
+
+    Orders operator()(const OpenSetup& intent) const { return start(app, intent.file); }
+    Orders operator()(const CheckAgain&) const {
+        if (app.stage == Stage::empty) {
+            return {};
+        }
+        const Camera camera = app.camera;
+        const Travel travel = app.travel;
+        const std::string view = app.view;
+        const bool placed = app.camera_placed;
+        Orders orders = start(app, app.file);
+        app.camera = camera;
+        app.travel = travel; // kept between 0 and the last when the press is there again
+        app.camera_placed = placed;
+        app.view = view;
+        return orders;
+    }
+    Orders operator()(const CancelCheck&) const {
+        if (!app.busy()) {
+            return {};
+        }
+        ++app.generation; // what the job may still hand over is no longer wanted
+        app.stage = Stage::stopped;
+        return {StopJob{}};
+    }
+    Orders operator()(const SetTravel& intent) const {
+        app.playing.on = false;
+        set_travel(app, intent.to);
+        return {};
+    }
+    Orders operator()(const MoveTravel& intent) const { return (*this)(SetTravel{app.travel + intent.by}); }
+    Orders operator()(const Play& intent) const {
+        app.playing.on = intent.on && app.assembly && app.last().mm > 0.0;
+        app.playing.rest_s = 0;
+        if (app.travel >= app.last()) {
+            app.playing.turn = -1.0;
+        } else if (app.travel.mm <= 0.0) {
+            app.playing.turn = 1.0;
+        }
+        return {};
+    }
+    Orders operator()(const SetPlaySpeed& intent) const {
+        if (intent.times > 0.0 && std::isfinite(intent.times)) {
+            app.playing.times = intent.times;
+        }
+        return {};
+    }
+    Orders operator()(const ChooseFinding& intent) const {
+        if (!app.results || intent.index >= app.results->findings.size()) {
+            return {};
+        }
+        forget_choice(app);
+        app.finding = intent.index;
+        show(app, app.results->findings[intent.index], {});
+        return {};
+    }
+    Orders operator()(const ChooseStep& intent) const {
+        if (!app.results || app.results->findings.empty()) {
+            return {};
+        }
+        const auto count = static_cast<long>(app.results->findings.size());
+        const long start_at = app.finding ? static_cast<long>(*app.finding) : (intent.by > 0 ? -1 : count);
+        const long next = ((start_at + intent.by) % count + count) % count;
+        return (*this)(ChooseFinding{static_cast<std::size_t>(next)});
+    }
+    Orders operator()(const ChoosePair& intent) const {
+        if (!app.results || intent.profile >= app.results->profiles.size()) {
+            return {};
+        }
+        forget_choice(app);
+        app.pair = intent.profile;
+        const PairProfile& profile = app.results->profiles[intent.profile];
+        Finding finding = as_finding(*app.assembly, profile);
+        // A spot away from the pair's worst one has no known place, so the camera stays where it is.
+        if (intent.at && finding.travel && *intent.at != finding.travel->from) {
+            finding.at_mm.reset();
+            finding.slope.reset();
+        } else if (const auto told = finding_of_pair(app, intent.profile)) {
+            app.finding = told;
+            finding = app.results->findings[*told];
+        }
+        show(app, std::move(finding), intent.at);
+        return {};
+    }
+    Orders operator()(const ClearChoice&) const {
+        forget_choice(app);
+        return {};
+    }
+    Orders operator()(const SetView& intent) const {
+        const auto& names = view_names();
+        if (app.assembly && std::find(names.begin(), names.end(), intent.name) != names.end()) {
+            app.view = intent.name;
+            fly(app, camera_for(*app.assembly, intent.name, app.aspect));
+        }
+        return {};
+    }
+    Orders operator()(const MoveCamera& intent) const {
+        app.camera = intent.camera;
+        app.flight.reset();
+        app.view.clear();
+        return {};
+    }
+    Orders operator()(const FlyTo& intent) const {
+        fly(app, intent.camera);
+        app.view.clear();
+        return {};
+    }
+    Orders operator()(const SetPictureShape& intent) const {
+        if (!(intent.aspect > 0.0) || intent.aspect == app.aspect) {
+            return {};
+        }
+        app.aspect = intent.aspect;
+        // A standard view still shows the whole press after the window changed its shape.
+        const auto& names = view_names();
+        if (app.assembly && std::find(names.begin(), names.end(), app.view) != names.end()) {
+            app.flight.reset();
+            app.camera = camera_for(*app.assembly, app.view, app.aspect);
+        }
+        return {};
+    }
+    Orders operator()(const SetTiltMagnified& intent) const {
+        if (intent.times >= 1.0 && std::isfinite(intent.times)) {
+            app.tilt_magnified = intent.times;
+        }
+        return {};
+    }
+    Orders operator()(const SetUnits& intent) const {
+        app.units = intent.units;
+        return {};
+    }
+    Orders operator()(const ShowSheet& intent) const {
+        app.sheet = intent.sheet;
+        return {};
+    }
+    Orders operator()(const Quit&) const {
+        app.quit = true;
+        return {StopJob{}};
+    }
+    Orders operator()(const SetupRead& news) const {
+        if (news.generation != app.generation) {
+            return {};
+        }
+        app.setup = news.setup;
+        app.assembly = news.assembly;
+        app.notes = news.notes;
+        app.stage = Stage::checking;
+        set_travel(app, app.travel);
+        if (!app.camera_placed) {
+            app.camera = camera_for(*app.assembly, app.view, app.aspect);
+            app.camera_placed = true;
+        }
+        return {};
+    }
+    Orders operator()(const SetupFaulty& news) const {
+        if (news.generation == app.generation) {
+            app.stage = Stage::faulty;
+            app.faults = news.faults;
+        }
+        return {};
+    }
+    Orders operator()(const Checked& news) const {
+        if (news.generation == app.generation && news.results) {
+            app.stage = news.results->cancelled ? Stage::stopped : Stage::checked;
+            app.results = news.results->cancelled ? nullptr : news.results;
+        }
+        return {};
+    }
+    Orders operator()(const JobFailed& news) const {
+        if (news.generation == app.generation) {
+            app.stage = Stage::failed;
+            app.faults = {news.why};
+        }
+        return {};
+    }
+    Orders operator()(const Elapse& clock) const {
+        if (clock.seconds > 0.0 && app.flight) {
+            app.flight->elapsed_s += clock.seconds;
+            app.camera = camera_on(*app.flight);
+            if (app.flight->over()) {
+                app.flight.reset();
+            }
+        }
+        if (clock.seconds > 0.0 && app.playing.on) {
+            play_on(app, clock.seconds);
+        }
+        return {};
+    }
+};
+
+} // namespace
+
+std::vector<Order> apply(App& app, const Intent& intent) { return std::visit(Applied{app}, intent); }
+
+} // namespace evenclose

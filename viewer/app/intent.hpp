@@ -1,0 +1,112 @@
+// viewer/app/intent.hpp: all that can happen to the window, as plain data: what a person wants, what the background job
+// found, what the clock did. Panels and keys only make intents; viewer/app/apply.hpp alone changes the state.
+#pragma once
+
+#include "checks/check_list.hpp"
+#include "scene/documents/documents.hpp"
+#include "scene/units/units.hpp"
+#include "viewer/render/frame.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace evenclose {
+
+/// Counts the set-ups read since the window opened. What a job found carries the number it was started with, so that
+/// nothing found for an older one is ever shown.
+using Generation = std::uint64_t;
+
+// What a person wants.
+struct OpenSetup {
+    std::string file;
+};
+struct CheckAgain {};  // reads the set-up from the disk again
+struct CancelCheck {}; // stops reading or checking
+
+struct SetTravel {
+    Travel to;
+}; // kept between 0 and the last reachable
+struct MoveTravel {
+    Rise by;
+};
+struct Play {
+    bool on = true;
+};
+struct SetPlaySpeed {
+    double times = 1;
+};
+
+struct ChooseFinding {
+    std::size_t index = 0;
+}; // into CheckResults::findings
+struct ChooseStep {
+    int by = 1;
+}; // the next one down the ledger, or the one before; around the ends
+struct ChoosePair {
+    std::size_t profile = 0;  // into CheckResults::profiles
+    std::optional<Travel> at; // none: where the pair is worst
+};
+struct ClearChoice {};
+
+struct SetView {
+    std::string name;
+}; // one of view_names()
+struct MoveCamera {
+    Camera camera;
+}; // by hand: ends a flight
+struct FlyTo {
+    Camera camera;
+}; // the same, but gently
+struct SetPictureShape {
+    double aspect = 1.6;
+}; // width / height of the picture
+
+struct SetTiltMagnified {
+    double times = 1;
+};
+struct SetUnits {
+    UnitSystem units = UnitSystem::metric;
+};
+
+enum class Sheet { none, keys, cautions, open };
+struct ShowSheet {
+    Sheet sheet = Sheet::none;
+}; // a sheet of paper over the press
+struct Quit {};
+
+// What the background job found.
+struct SetupRead {
+    Generation generation = 0;
+    std::shared_ptr<const Setup> setup;
+    std::shared_ptr<const Assembly> assembly;
+    std::vector<std::string> notes;
+};
+struct SetupFaulty {
+    Generation generation = 0;
+    std::vector<std::string> faults; // a sentence each
+};
+struct Checked {
+    Generation generation = 0;
+    std::shared_ptr<const CheckResults> results;
+};
+struct JobFailed {
+    Generation generation = 0;
+    std::string why;
+};
+
+// What the clock did.
+struct Elapse {
+    double seconds = 0;
+};
+
+using Intent =
+    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, SetPlaySpeed, ChooseFinding,
+                 ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape, SetTiltMagnified,
+                 SetUnits, ShowSheet, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
+
+} // namespace evenclose
