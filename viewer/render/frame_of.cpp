@@ -188,7 +188,7 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
     const Palette& palette = request.palette != nullptr ? *request.palette : light_palette();
     Frame frame;
     frame.surroundings = palette.surroundings;
-    frame.camera = camera_for(assembly, request.view, request.aspect);
+    frame.camera = request.camera ? *request.camera : camera_for(assembly, request.view, request.aspect);
     const std::set<std::string> chosen =
         request.chosen != nullptr ? bodies_of(*request.chosen) : std::set<std::string>{};
     const bool fouls =

@@ -18,6 +18,7 @@ struct FrameRequest {
     double tilt_magnified = 1;        // drawn this many times the real tilt
     const Finding* chosen = nullptr;  // lights its bodies, dims the others, marks the spot
     std::string view = "corner";      // see view_names()
+    std::optional<Camera> camera{};   // instead of the view's: saves looking at every vertex again
     double aspect = 1.6;              // width / height of the picture, so that the press fits
     const Palette* palette = nullptr; // none: light_palette()
 };
