@@ -1,0 +1,241 @@
+// The bench: a card for the press, the mold and the ply stack, each a short list with its numbers, as on a cutting list.
+#include "viewer/ui/panel.hpp"
+#include "viewer/ui/words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <string>
+#include <utility>
+
+namespace evenclose {
+namespace {
+
+using Line = std::pair<std::string, std::string>; // what, and how much
+
+std::string size_words(const Vec2& size_mm, UnitSystem units) {
+    return show_length(size_mm.x, units, 0) + " × " + show_length(size_mm.y, units, 0);
+}
+
+std::vector<Line> press_lines(const Desk& desk) {
+    const Press& press = *desk.app.setup->press;
+    const Assembly& assembly = *desk.app.assembly;
+    const UnitSystem units = desk.app.units;
+    std::vector<Line> lines;
+    lines.emplace_back("daylight, open", show_length(assembly.daylight_mm, units, 1));
+    lines.emplace_back("stroke left", show_length(assembly.end_of_stroke.mm, units, 1));
+    lines.emplace_back("platen", size_words(press.platen.size_mm, units));
+    double load_N = 0;
+    for (const ScrewJack& jack : press.jacks) {
+        load_N += jack.rated_load_N;
+    }
+    lines.emplace_back("jacks", fmt::format("{}", press.jacks.size()));
+    if (load_N > 0) {
+        lines.emplace_back("rated, together", show_force(load_N, units));
+    }
+    if (!press.guides.empty()) {
+        lines.emplace_back("guides", fmt::format("{}", press.guides.size()));
+    }
+    return lines;
+}
+
+std::string half_words(const MoldHalf& half, UnitSystem units) {
+    if (!half.mesh) {
+        return "not read";
+    }
+    const Vec3 size = bounds_of(*half.mesh).size_mm();
+    const auto bare = [&](double mm) {
+        std::string words = show_length(mm, units, 0);
+        const std::string unit = units == UnitSystem::metric ? " mm" : " in";
+        return words.ends_with(unit) ? words.substr(0, words.size() - unit.size()) : words;
+    };
+    return bare(size.x) + " × " + bare(size.y) + " × " + bare(size.z);
+}
+
+std::vector<Line> mold_lines(const Desk& desk, const Mold& mold) {
+    const Assembly& assembly = *desk.app.assembly;
+    const UnitSystem units = desk.app.units;
+    std::vector<Line> lines;
+    lines.emplace_back("shut height", show_length(mold.closed_shut_height_mm(), units, 1));
+    const bool reached = assembly.closed <= assembly.end_of_stroke && assembly.closed.mm >= 0;
+    lines.emplace_back("closed at", reached ? show_length(assembly.closed.mm, units, 1) : std::string("out of reach"));
+    lines.emplace_back("upper half", half_words(mold.upper, units));
+    lines.emplace_back("lower half", half_words(mold.lower, units));
+    std::size_t triangles = 0;
+    for (const MoldHalf* half : {&mold.lower, &mold.upper}) {
+        triangles += half->mesh && std::holds_alternative<MeshHalf>(half->shape) ? half->mesh->triangles.size() : 0;
+    }
+    lines.emplace_back("drawn in", triangles > 0 ? grouped(triangles) + " triangles" : std::string("plain blocks"));
+    return lines;
+}
+
+std::vector<Line> stack_lines(const PlyStack& stack, UnitSystem units) {
+    std::vector<Line> lines;
+    lines.emplace_back("pressed", show_length(stack.pressed_thickness_mm(), units));
+    lines.emplace_back("loose", show_length(stack.loose_thickness_mm(), units));
+    const auto across = std::count_if(stack.plies.begin(), stack.plies.end(),
+                                      [](const Ply& ply) { return ply.grain == Grain::across; });
+    lines.emplace_back("plies", across > 0 ? fmt::format("{}, {} across", stack.plies.size(), across)
+                                           : fmt::format("{}", stack.plies.size()));
+    std::set<std::string> kinds;
+    std::string species;
+    for (const Ply& ply : stack.plies) {
+        if (!ply.species.empty() && kinds.insert(ply.species).second) {
+            species += (species.empty() ? "" : ", ") + ply.species;
+        }
+    }
+    if (!species.empty()) {
+        lines.emplace_back("veneer", species);
+    }
+    return lines;
+}
+
+/// The plies edge on, as thick as they are to each other: grain along as lines, a cross-band as end grain.
+void draw_stack(const Pen& pen, const Rect& rect, const PlyStack& stack) {
+    double whole = 0;
+    for (const Ply& ply : stack.plies) {
+        whole += std::max(ply.thickness_mm, 0.0);
+    }
+    if (!(whole > 0)) {
+        return;
+    }
+    float y = rect.bottom();
+    for (std::size_t i = 0; i < stack.plies.size(); ++i) {
+        const Ply& ply = stack.plies[i];
+        const float high = rect.height * static_cast<float>(ply.thickness_mm / whole);
+        const Rect place{rect.x, y - high, rect.width, high};
+        pen.fill(place, ply.grain == Grain::along ? rgb(0xEBD6AC) : rgb(0xD9BC86));
+        if (ply.grain == Grain::along) {
+            for (const float at : {0.35F, 0.68F}) {
+                if (high > pen.px(3)) {
+                    pen.line(place.x + pen.px(3), place.y + at * high, place.right() - pen.px(3), place.y + at * high,
+                             rgb(0xB99A5F, 170), 0.8F);
+                }
+            }
+        } else {
+            for (float x = place.x + pen.px(4); x < place.right() - pen.px(2); x += pen.px(5)) {
+                pen.fill({x, place.middle_y() - pen.px(0.8F), pen.px(1.6F), pen.px(1.6F)}, rgb(0x80602A, 200));
+            }
+        }
+        pen.line(rect.x, place.y, rect.right(), place.y, colour::ink, 0.8F);
+        y -= high;
+    }
+    pen.outline(rect, colour::ink, 1);
+}
+
+struct Card {
+    const Desk& desk;
+    const Pen& pen;
+    float x, width;
+    float y; // where the next line goes
+
+    /// Draws the paper behind last: its height is known only afterwards, so it goes to a layer below.
+    void begin() const {
+        pen.list().ChannelsSplit(2);
+        pen.list().ChannelsSetCurrent(1);
+    }
+    void title(const char* kind, const std::string& name) {
+        y += pen.px(8);
+        const float right = x + width - pen.px(12);
+        const float taken = pen.text(right, y + pen.px(2), Face::small, colour::graphite, kind, width, Align::right);
+        pen.text(x + pen.px(12), y, Face::strong, colour::ink, name, width - pen.px(36) - taken);
+        y += pen.px(25);
+    }
+    void line(const Line& line) {
+        const float left = x + pen.px(12);
+        const float right = x + width - pen.px(12);
+        const float what = pen.width_of(Face::small, line.first);
+        pen.text(left, y + pen.px(1), Face::small, colour::graphite, line.first, 0.5F * width);
+        const float room = right - left - what - pen.px(10);
+        const float number = pen.text(right, y, Face::small, colour::ink, line.second, room, Align::right);
+        const float base = y + pen.height_of(Face::small) - pen.px(3);
+        for (float at = right - number - pen.px(6); at > left + what + pen.px(4); at -= pen.px(4)) {
+            pen.fill({at, base, pen.px(1), pen.px(1)}, colour::pencil); // leader dots guide the eye across
+        }
+        y += pen.px(18);
+    }
+    void note(const std::string& words) {
+        y += pen.wrapped(x + pen.px(12), y, width - pen.px(24), Face::small, colour::tight_word, words) + pen.px(3);
+    }
+    void end(const char* id, float from) {
+        y += pen.px(5);
+        const Rect paper{x, from, width, y - from};
+        pen.list().ChannelsSetCurrent(0);
+        pen.fill({paper.x + pen.px(1), paper.y + pen.px(2), paper.width, paper.height}, rgb(0x5F5A4C, 40), 2);
+        pen.fill(paper, colour::card, 2);
+        pen.fill({paper.x, paper.y, paper.width, pen.px(3)}, colour::ink, 0);
+        pen.list().ChannelsMerge();
+        desk.places.note(id, paper);
+        y += pen.px(9);
+    }
+};
+
+void cards(const Desk& desk, const Rect& rect) {
+    const Pen pen = desk.pen();
+    const App& app = desk.app;
+    const float start = ImGui::GetCursorScreenPos().y;
+    Card card{desk, pen, rect.x + pen.px(12), rect.width - pen.px(24), start + pen.px(10)};
+
+    float from = card.y;
+    card.begin();
+    card.title("press", app.setup->press->name.empty() ? file_name(app.setup->press_file) : app.setup->press->name);
+    for (const Line& line : press_lines(desk)) {
+        card.line(line);
+    }
+    card.end("bench.press", from);
+
+    if (!app.setup->openings.empty() && app.setup->openings.front().mold) {
+        const Mold& mold = *app.setup->openings.front().mold;
+        from = card.y;
+        card.begin();
+        card.title("mold", mold.name.empty() ? file_name(mold.file) : mold.name);
+        for (const Line& line : mold_lines(desk, mold)) {
+            card.line(line);
+        }
+        card.end("bench.mold", from);
+
+        from = card.y;
+        card.begin();
+        card.title("ply stack", show_length(mold.stack.pressed_thickness_mm(), app.units));
+        const Rect edge{card.x + pen.px(12), card.y, card.width - pen.px(24), pen.px(38)};
+        draw_stack(pen, edge, mold.stack);
+        card.y += edge.height + pen.px(8);
+        for (const Line& line : stack_lines(mold.stack, app.units)) {
+            card.line(line);
+        }
+        card.end("bench.stack", from);
+    }
+    if (!app.notes.empty()) {
+        from = card.y;
+        card.begin();
+        card.title("read with care", app.notes.size() == 1 ? "1 note" : fmt::format("{} notes", app.notes.size()));
+        for (const std::string& note : app.notes) {
+            card.note(note);
+        }
+        card.end("bench.notes", from);
+    }
+    ImGui::SetCursorScreenPos({rect.x, start});
+    ImGui::Dummy({1, card.y - start});
+}
+
+} // namespace
+
+void bench_panel(const Desk& desk, const Rect& rect) {
+    const Pen pen = desk.pen();
+    desk.places.note("bench", rect);
+    pen.fill(rect, colour::board);
+    pen.line(rect.right() - pen.px(1), rect.y, rect.right() - pen.px(1), rect.bottom(), colour::pencil);
+    if (!desk.app.setup || !desk.app.assembly) {
+        pen.wrapped(rect.x + pen.px(16), rect.y + pen.px(14), rect.width - pen.px(32), Face::small, colour::graphite,
+                    "The bench: the press, the mold and the plies that lie between its halves.");
+        return;
+    }
+    ImGui::SetCursorScreenPos({rect.x, rect.y});
+    ImGui::BeginChild("bench cards", {rect.width - pen.px(1), rect.height}, false, ImGuiWindowFlags_NoBackground);
+    cards(desk, rect);
+    ImGui::EndChild();
+}
+
+} // namespace evenclose

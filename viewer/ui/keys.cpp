@@ -1,0 +1,102 @@
+#include "viewer/ui/keys.hpp"
+
+#include "viewer/render/frame_of.hpp"
+
+#include <GLFW/glfw3.h>
+
+#include <algorithm>
+#include <array>
+
+namespace evenclose {
+namespace {
+
+constexpr std::array<double, 4> kMagnified{1.0, 10.0, 50.0, 100.0};
+
+double next_magnified(double now) {
+    const auto after = std::upper_bound(kMagnified.begin(), kMagnified.end(), now);
+    return after == kMagnified.end() ? kMagnified.front() : *after;
+}
+
+struct Steps {
+    double fine_mm, plain_mm, great_mm;
+};
+
+Steps steps_of(UnitSystem units) {
+    return units == UnitSystem::metric ? Steps{0.1, 1.0, 10.0}
+                                       : Steps{kMmPerInch / 64.0, kMmPerInch / 16.0, kMmPerInch / 2.0};
+}
+
+} // namespace
+
+std::optional<Intent> intent_of_key(const App& app, int key, int mods) {
+    if ((mods & GLFW_MOD_CONTROL) != 0) {
+        if (key == GLFW_KEY_O) {
+            return ShowSheet{Sheet::open};
+        }
+        if (key == GLFW_KEY_Q) {
+            return Quit{};
+        }
+        return std::nullopt;
+    }
+    if ((mods & (GLFW_MOD_ALT | GLFW_MOD_SUPER)) != 0) {
+        return std::nullopt;
+    }
+    const Steps steps = steps_of(app.units);
+    const double step = (mods & GLFW_MOD_SHIFT) != 0 ? steps.fine_mm : steps.plain_mm;
+    const auto& views = view_names();
+    if (key >= GLFW_KEY_1 && key < GLFW_KEY_1 + static_cast<int>(views.size())) {
+        return SetView{views[static_cast<std::size_t>(key - GLFW_KEY_1)]};
+    }
+    if (key >= GLFW_KEY_KP_1 && key < GLFW_KEY_KP_1 + static_cast<int>(views.size())) {
+        return SetView{views[static_cast<std::size_t>(key - GLFW_KEY_KP_1)]};
+    }
+    switch (key) {
+    case GLFW_KEY_SPACE:
+        return Play{!app.playing.on};
+    case GLFW_KEY_UP:
+        return MoveTravel{{step}};
+    case GLFW_KEY_DOWN:
+        return MoveTravel{{-step}};
+    case GLFW_KEY_PAGE_UP:
+        return MoveTravel{{steps.great_mm}};
+    case GLFW_KEY_PAGE_DOWN:
+        return MoveTravel{{-steps.great_mm}};
+    case GLFW_KEY_HOME:
+        return SetTravel{{0.0}};
+    case GLFW_KEY_END:
+        return SetTravel{app.last()};
+    case GLFW_KEY_ESCAPE:
+        return app.sheet != Sheet::none ? Intent{ShowSheet{Sheet::none}} : Intent{ClearChoice{}};
+    default:
+        return std::nullopt;
+    }
+}
+
+std::optional<Intent> intent_of_character(const App& app, char32_t character) {
+    switch (character) {
+    case U'?':
+        return ShowSheet{app.sheet == Sheet::keys ? Sheet::none : Sheet::keys};
+    case U'u':
+    case U'U':
+        return SetUnits{app.units == UnitSystem::metric ? UnitSystem::inch : UnitSystem::metric};
+    case U't':
+    case U'T':
+        return SetTiltMagnified{next_magnified(app.tilt_magnified)};
+    case U'n':
+    case U'N':
+        return ChooseStep{1};
+    case U'p':
+    case U'P':
+        return ChooseStep{-1};
+    case U'r':
+    case U'R':
+        return CheckAgain{};
+    case U'c':
+    case U'C':
+        return CancelCheck{};
+    default:
+        return std::nullopt;
+    }
+}
+
+} // namespace evenclose

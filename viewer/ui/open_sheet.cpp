@@ -1,0 +1,166 @@
+#include "viewer/ui/open_sheet.hpp"
+
+#include <fmt/format.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <system_error>
+
+namespace evenclose {
+namespace {
+
+namespace fs = std::filesystem;
+
+// More than this nobody reads through; typing narrows it down.
+constexpr std::size_t kMostEntries = 400;
+
+std::string folder_words(const fs::path& folder) {
+    std::string words = folder.string();
+    return words.ends_with('/') ? words : words + "/";
+}
+
+} // namespace
+
+fs::path typed_path(const std::string& typed) {
+    if (typed == "~" || typed.starts_with("~/")) {
+        if (const char* home = std::getenv("HOME")) {
+            return fs::path(home) / typed.substr(std::min<std::size_t>(2, typed.size()));
+        }
+    }
+    return typed;
+}
+
+std::vector<FolderEntry> matching_entries(const std::string& typed) {
+    const fs::path whole = typed_path(typed);
+    const std::string start = typed.ends_with('/') || typed == "~" ? std::string() : whole.filename().string();
+    fs::path folder = start.empty() ? whole : whole.parent_path();
+    if (folder.empty()) {
+        folder = ".";
+    }
+    std::vector<FolderEntry> entries;
+    std::error_code fault;
+    for (fs::directory_iterator at(folder, fs::directory_options::skip_permission_denied, fault), end;
+         !fault && at != end && entries.size() < kMostEntries; at.increment(fault)) {
+        const std::string name = at->path().filename().string();
+        std::error_code ignored;
+        const bool is_folder = at->is_directory(ignored);
+        if (!name.starts_with(start) || (name.starts_with('.') && !start.starts_with('.')) ||
+            (!is_folder && at->path().extension() != ".json")) {
+            continue;
+        }
+        entries.push_back({is_folder ? name + "/" : name, at->path(), is_folder});
+    }
+    std::sort(entries.begin(), entries.end(), [](const FolderEntry& a, const FolderEntry& b) {
+        return a.folder != b.folder ? a.folder : a.name < b.name;
+    });
+    const fs::path full = fs::absolute(folder, fault).lexically_normal();
+    const fs::path here = full.has_filename() ? full : full.parent_path();
+    if (start.empty() && here.has_parent_path() && here != here.root_path()) {
+        entries.insert(entries.begin(), {"../", here.parent_path(), true});
+    }
+    return entries;
+}
+
+void OpenSheet::draw(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    if (fresh_) {
+        std::error_code ignored;
+        const fs::path from =
+            desk.app.file.empty() ? fs::current_path(ignored) : fs::absolute(desk.app.file, ignored).parent_path();
+        typed_ = folder_words(from);
+        fault_.clear();
+        fresh_ = false;
+        select_end_frames_ = 2;
+    }
+    if (listed_for_ != typed_ || entries_.empty()) {
+        entries_ = matching_entries(typed_);
+        listed_for_ = typed_;
+    }
+    const Rect paper = begin_sheet(desk, window, "sheet.open", "Open a set-up", 720, 470);
+    const float x = paper.x + pen.px(24);
+    const float room = paper.width - pen.px(48);
+    pen.text(x, paper.y + pen.px(58), Face::small, colour::graphite,
+             "Type where the file is, or choose below. Enter opens it.", room);
+
+    ImGui::SetCursorScreenPos({x, paper.y + pen.px(80)});
+    ImGui::SetNextItemWidth(room);
+    if (select_end_frames_ > 0) {
+        ImGui::SetKeyboardFocusHere();
+    }
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, pen.px(1));
+    // When the field is taken up it would mark everything; the cursor belongs at the end, to type on.
+    const auto to_end = [](ImGuiInputTextCallbackData* data) {
+        if (*static_cast<int*>(data->UserData) > 0) {
+            data->CursorPos = data->BufTextLen;
+            data->SelectionStart = data->SelectionEnd = data->BufTextLen;
+            --*static_cast<int*>(data->UserData);
+        }
+        return 0;
+    };
+    const bool entered =
+        ImGui::InputText("##path", &typed_, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways,
+                         to_end, &select_end_frames_);
+    ImGui::PopStyleVar();
+    desk.places.note("open.field", {x, paper.y + pen.px(80), room, pen.px(30)});
+
+    const auto take = [&](const fs::path& path, bool folder) {
+        if (folder) {
+            typed_ = folder_words(path.lexically_normal());
+            select_end_frames_ = 2;
+            return;
+        }
+        std::error_code ignored;
+        if (!fs::is_regular_file(path, ignored)) {
+            fault_ = fmt::format("There is no file {}", path.string());
+            select_end_frames_ = 2;
+            return;
+        }
+        desk.want(ShowSheet{Sheet::none});
+        desk.want(OpenSetup{path.string()});
+    };
+    if (entered) {
+        const fs::path path = typed_path(typed_);
+        std::error_code ignored;
+        take(path, fs::is_directory(path, ignored));
+    }
+    float y = paper.y + pen.px(118);
+    if (!fault_.empty() && listed_for_ == typed_) {
+        pen.text(x, y, Face::small, colour::foul_word, fault_, room);
+    }
+    y += pen.px(20);
+    ImGui::SetCursorScreenPos({x, y});
+    ImGui::BeginChild("entries", {room, paper.bottom() - pen.px(18) - y}, false, ImGuiWindowFlags_NoBackground);
+    const Pen inside = desk.pen();
+    float at = ImGui::GetCursorScreenPos().y;
+    const float start = at;
+    const float step = pen.px(26);
+    if (entries_.empty()) {
+        inside.text(x, at, Face::text, colour::graphite, "Nothing here begins like that.", room);
+        at += step;
+    }
+    for (std::size_t i = 0; i < entries_.size(); ++i) {
+        const FolderEntry& entry = entries_[i];
+        const Rect row{x, at, room - pen.px(12), step};
+        ImGui::PushID(static_cast<int>(i));
+        const Pressable press = inside.pressable("entry", row);
+        ImGui::PopID();
+        desk.places.note(fmt::format("open.entry.{}", i), row);
+        if (press.hovered) {
+            inside.fill(row, colour::accent_pale, 2);
+            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+        }
+        inside.text(x + pen.px(8), at + pen.px(4), entry.folder ? Face::text : Face::strong,
+                    entry.folder ? colour::graphite : colour::ink, entry.name, row.width - pen.px(16));
+        if (press.pressed) {
+            take(entry.path, entry.folder);
+            break; // the list is another one now
+        }
+        at += step;
+    }
+    ImGui::SetCursorScreenPos({x, start});
+    ImGui::Dummy({1, at - start});
+    ImGui::EndChild();
+}
+
+} // namespace evenclose

@@ -1,0 +1,43 @@
+// viewer/ui/panel.hpp: what every panel is given, and the panels. A panel reads the state, draws, and hands back intents;
+// it changes nothing.
+#pragma once
+
+#include "viewer/app/app.hpp"
+#include "viewer/ui/pen.hpp"
+
+#include <optional>
+#include <utility>
+#include <vector>
+
+namespace evenclose {
+
+/// What panels keep from frame to frame that is nobody else's business.
+struct PanelMemory {
+    std::optional<std::size_t> ledger_scrolled_to; // the choice that was last brought into sight
+};
+
+struct Desk {
+    const App& app;
+    const Fonts& fonts;
+    float scale;
+    double progress; // of the job that runs, 0 to 1
+    Places& places;
+    std::vector<Intent>& intents;
+    PanelMemory& memory;
+
+    [[nodiscard]] Pen pen() const { return {fonts, scale, places}; }
+    void want(Intent intent) const { intents.push_back(std::move(intent)); }
+};
+
+// Each draws within `rect`. Needs: between Dear ImGui's NewFrame and Render, in a window that covers it.
+void header_panel(const Desk& desk, const Rect& rect);
+void bench_panel(const Desk& desk, const Rect& rect);
+void rail_panel(const Desk& desk, const Rect& rect);
+void ledger_panel(const Desk& desk, const Rect& rect);
+/// Draws a sheet's paper in the middle of the veiled window and says where it is. "Close", or a press beside it, closes.
+[[nodiscard]] Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const char* title, float width_pt,
+                               float height_pt);
+void key_sheet(const Desk& desk, const Rect& window);
+void caution_sheet(const Desk& desk, const Rect& window);
+
+} // namespace evenclose

@@ -1,0 +1,306 @@
+#include "viewer/ui/picture_panel.hpp"
+
+#include "viewer/app/camera_control.hpp"
+#include "viewer/render/frame_of.hpp"
+#include "viewer/ui/words.hpp"
+
+#include <fmt/format.h>
+#include <glm/geometric.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace evenclose {
+namespace {
+
+// A drag over the picture's whole height turns half round.
+constexpr double kTurnPerHeight_rad = std::numbers::pi;
+// One notch of the wheel: 12 % nearer (common practice, no source).
+constexpr double kNotch = 0.88;
+// A cursor that rests this long wants to know what it points at.
+constexpr double kRest_s = 0.3;
+
+PicturePlace place_in(const Rect& rect, float x, float y) {
+    const double half = 0.5 * rect.height;
+    return {(x - rect.middle_x()) / half, (rect.middle_y() - y) / half};
+}
+
+bool in_front(const Camera& camera, const Vec3& point) {
+    return glm::dot(point - camera.eye_mm, camera.target_mm - camera.eye_mm) > 1e-6;
+}
+
+std::string lit_words(const App& app) {
+    if (!app.shown) {
+        return {};
+    }
+    std::string words = name_of(app.shown->verdict);
+    for (const std::string& body : app.shown->bodies) {
+        words += "\n" + body;
+    }
+    return words + "\n" + app.shown->check;
+}
+
+const char* view_label(const std::string& name) {
+    constexpr std::array<std::pair<std::string_view, const char*>, 7> labels{{{"corner", "Corner"},
+                                                                              {"front", "Front"},
+                                                                              {"back", "Back"},
+                                                                              {"left", "Left"},
+                                                                              {"right", "Right"},
+                                                                              {"top", "Top"},
+                                                                              {"mold", "Mold"}}};
+    const auto found = std::find_if(labels.begin(), labels.end(), [&](const auto& l) { return l.first == name; });
+    return found == labels.end() ? name.c_str() : found->second;
+}
+
+} // namespace
+
+bool same_picture(const PictureKey& a, const PictureKey& b) {
+    return a.assembly == b.assembly && a.generation == b.generation && a.travel == b.travel && a.slope.x == b.slope.x &&
+           a.slope.y == b.slope.y && a.tilt_magnified == b.tilt_magnified && a.spot == b.spot && a.lit == b.lit &&
+           a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
+           a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
+           a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
+           a.moving == b.moving;
+}
+
+Frame picture_frame(const App& app, float scale, bool moving) {
+    FrameRequest request;
+    request.at = app.travel;
+    request.slope = shown_slope(app).slope;
+    request.tilt_magnified = app.tilt_magnified;
+    request.chosen = app.shown ? &*app.shown : nullptr;
+    request.camera = app.camera;
+    Frame frame = frame_of(*app.assembly, request);
+    frame.pixel_scale = scale;
+    frame.moving = moving;
+    frame.surroundings.above = {0.976F, 0.961F, 0.918F};
+    frame.surroundings.below = {0.906F, 0.880F, 0.812F};
+    // Away from the travel that a spot was found at, it marks nothing.
+    if (app.shown && app.shown->travel) {
+        const TravelInterval& interval = *app.shown->travel;
+        if (app.travel.mm < interval.from.mm - 0.5 || app.travel.mm > interval.to.mm + 0.5) {
+            frame.spots.clear();
+        }
+    }
+    return frame;
+}
+
+std::optional<double> PicturePanel::due_s() const {
+    if (asked_) {
+        return std::nullopt;
+    }
+    return std::max(kRest_s - (ImGui::GetTime() - rests_since_s_), 0.0) + 0.01;
+}
+
+void PicturePanel::image(const Desk& desk, const Rect& rect) {
+    const App& app = desk.app;
+    const bool moving = app.moving() || drag_.has_value() || busy_hand_;
+    const PictureKey key{app.assembly.get(),
+                         app.generation,
+                         app.travel,
+                         shown_slope(app).slope,
+                         app.tilt_magnified,
+                         app.shown ? app.shown->at_mm : std::nullopt,
+                         lit_words(app),
+                         app.camera,
+                         static_cast<int>(rect.width),
+                         static_cast<int>(rect.height),
+                         desk.scale,
+                         moving};
+    if (!drawn_ || !same_picture(*drawn_, key)) {
+        view_.draw(picture_frame(app, desk.scale, moving), key.width, key.height);
+        drawn_ = key;
+    }
+    desk.pen().list().AddImage(
+        reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(view_.texture())), {rect.x, rect.y},
+        {rect.x + static_cast<float>(key.width), rect.y + static_cast<float>(key.height)}, {0, 1}, {1, 0});
+}
+
+Vec3 PicturePanel::point_under(const App& app, const Rect& rect, float x, float y) {
+    const Renderer::Pick pick = view_.pick(static_cast<int>(x - rect.x), static_cast<int>(y - rect.y));
+    if (pick.body != Renderer::no_body && in_front(app.camera, pick.at_mm)) {
+        return pick.at_mm;
+    }
+    return point_at(app.camera, place_in(rect, x, y), app.camera.target_mm);
+}
+
+void PicturePanel::hands(const Desk& desk, const Rect& rect) {
+    const ImGuiIO& io = ImGui::GetIO();
+    ImGui::SetCursorScreenPos({rect.x, rect.y});
+    ImGui::InvisibleButton("picture", {rect.width, rect.height},
+                           ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
+                               ImGuiButtonFlags_MouseButtonMiddle);
+    const bool hovered = ImGui::IsItemHovered();
+    const App& app = desk.app;
+    if (ImGui::IsItemActivated()) {
+        const bool shifts = !io.MouseDown[ImGuiMouseButton_Left] || io.KeyShift;
+        Vec3 pivot = point_under(app, rect, io.MousePos.x, io.MousePos.y);
+        // Turning about empty space far from the press would throw it out of sight.
+        const bool on_body =
+            view_.pick(static_cast<int>(io.MousePos.x - rect.x), static_cast<int>(io.MousePos.y - rect.y)).body !=
+            Renderer::no_body;
+        if (!shifts && !on_body) {
+            pivot = app.camera.target_mm;
+        }
+        drag_ = Drag{app.camera, pivot, io.MousePos.x, io.MousePos.y, shifts};
+    }
+    if (!ImGui::IsItemActive()) {
+        drag_.reset();
+    }
+    if (drag_ && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
+        const double across = (io.MousePos.x - drag_->x) / rect.height;
+        const double down = (io.MousePos.y - drag_->y) / rect.height;
+        desk.want(MoveCamera{drag_->shifts ? panned(drag_->start, drag_->pivot_mm, place_in(rect, drag_->x, drag_->y),
+                                                    place_in(rect, io.MousePos.x, io.MousePos.y))
+                                           : orbited(drag_->start, drag_->pivot_mm, -across * kTurnPerHeight_rad,
+                                                     down * kTurnPerHeight_rad)});
+    }
+    if (hovered && io.MouseWheel != 0 && !drag_) {
+        const Vec3 about = point_under(app, rect, io.MousePos.x, io.MousePos.y);
+        desk.want(MoveCamera{zoomed(app.camera, about, std::pow(kNotch, static_cast<double>(io.MouseWheel)))});
+    }
+    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) {
+        const Vec3 point = point_under(app, rect, io.MousePos.x, io.MousePos.y);
+        Camera near = panned(app.camera, point, place_of(app.camera, point), {0, 0});
+        near = zoomed(near, point, 0.4);
+        // Turning afterwards should go round what is looked at.
+        near.target_mm = point_at(near, {0, 0}, point);
+        desk.want(FlyTo{near});
+    }
+    name_under_cursor(desk, rect, hovered && !drag_);
+}
+
+void PicturePanel::name_under_cursor(const Desk& desk, const Rect& rect, bool hovered) {
+    const ImVec2 mouse = ImGui::GetMousePos();
+    if (!hovered || desk.app.moving()) {
+        asked_ = true;
+        under_.clear();
+        return;
+    }
+    if (mouse.x != rest_x_ || mouse.y != rest_y_) {
+        rest_x_ = mouse.x;
+        rest_y_ = mouse.y;
+        rests_since_s_ = ImGui::GetTime();
+        asked_ = false;
+        under_.clear();
+    } else if (!asked_ && ImGui::GetTime() - rests_since_s_ >= kRest_s) {
+        asked_ = true;
+        const Renderer::Pick pick = view_.pick(static_cast<int>(mouse.x - rect.x), static_cast<int>(mouse.y - rect.y));
+        if (pick.body < desk.app.assembly->bodies.size()) {
+            const Body& body = desk.app.assembly->bodies[pick.body];
+            under_ = body.material.empty() ? body.name : body.name + ", " + body.material;
+        }
+    }
+    if (!under_.empty()) {
+        desk.pen().tip(under_);
+    }
+}
+
+void PicturePanel::tools(const Desk& desk, const Rect& rect) const {
+    const Pen pen = desk.pen();
+    const App& app = desk.app;
+    const float high = pen.px(30);
+    pen.fill(rect, colour::paper);
+    const Rect strip{rect.x + pen.px(8), rect.middle_y() - 0.5F * high, rect.width - pen.px(16), high};
+    float x = strip.x;
+    const auto& names = view_names();
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const Rect place{x, strip.y, pen.px(57), high};
+        const std::string tip = fmt::format("Key {}", i + 1);
+        if (pen.button(("view." + names[i]).c_str(), place, view_label(names[i]), app.view == names[i], tip.c_str())) {
+            desk.want(SetView{names[i]});
+        }
+        x += place.width;
+    }
+    constexpr std::array<std::pair<double, const char*>, 4> magnified{
+        {{1.0, "×1"}, {10.0, "×10"}, {50.0, "×50"}, {100.0, "×100"}}};
+    const float step = pen.px(42);
+    x = strip.right() - 4 * step;
+    const float label = pen.width_of(Face::text, "Tilt") + pen.px(16);
+    pen.text(x - label + pen.px(8), strip.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::graphite,
+             "Tilt");
+    for (const auto& [times, words] : magnified) {
+        if (pen.button(fmt::format("tilt.{}", times).c_str(), {x, strip.y, step, high}, words,
+                       app.tilt_magnified == times, "Tilt of the platen drawn this many times as great  ( T )")) {
+            desk.want(SetTiltMagnified{times});
+        }
+        x += step;
+    }
+}
+
+void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
+    const Pen pen = desk.pen();
+    const App& app = desk.app;
+    if (app.tilt_magnified <= 1.0) {
+        return;
+    }
+    const ShownSlope slope = shown_slope(app);
+    const double tilt = std::hypot(slope.slope.x, slope.slope.y);
+    // A gradient needs no unit, and a shop knows its falls as "1 in 200".
+    const std::string words =
+        tilt > 1e-9
+            ? fmt::format("tilt drawn ×{:.0f}; in truth 1 in {:.0f}, {}", app.tilt_magnified, 1.0 / tilt,
+                          slope.of == ShownSlope::Of::finding ? "as at this finding" : "the most the jacks allow here")
+            : fmt::format("tilt drawn ×{:.0f}; here the platen is level", app.tilt_magnified);
+    const float width = pen.width_of(Face::small, words) + pen.px(16);
+    const Rect place{rect.x + pen.px(8), rect.bottom() - pen.px(32), width, pen.px(24)};
+    pen.fill(place, rgb(0xF6F1E4, 230), 2);
+    pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words);
+    desk.places.note("picture.tilt", place);
+}
+
+/// Names the chosen bodies at their spot, with a leader as on a drawing.
+void PicturePanel::tag(const Desk& desk, const Rect& rect) const {
+    const App& app = desk.app;
+    if (!app.shown || app.shown->bodies.empty()) {
+        return;
+    }
+    const Pen pen = desk.pen();
+    std::string words = app.shown->bodies.front();
+    if (app.shown->bodies.size() > 1) {
+        words += "  |  " + app.shown->bodies[1];
+    }
+    const float width = std::min(pen.width_of(Face::strong, words) + pen.px(44), rect.width - pen.px(24));
+    Rect place{rect.right() - width - pen.px(12), rect.bottom() - pen.px(44), width, pen.px(32)};
+    if (app.tilt_magnified > 1.0) {
+        place.y -= pen.px(30);
+    }
+    if (app.shown->at_mm && in_front(app.camera, *app.shown->at_mm)) {
+        const PicturePlace at = place_of(app.camera, *app.shown->at_mm);
+        const float x = rect.middle_x() + static_cast<float>(at.across) * 0.5F * rect.height;
+        const float y = rect.middle_y() - static_cast<float>(at.up) * 0.5F * rect.height;
+        if (rect.contains(x, y)) {
+            pen.line(x, y, place.middle_x(), place.y, colour::ink, 1.2F);
+        }
+    }
+    pen.fill(place, colour::card, 2);
+    pen.outline(place, colour::ink, 1.2F, 2);
+    pen.verdict_mark(place.x + pen.px(11), place.middle_y() - pen.px(6), pen.px(12), app.shown->verdict);
+    pen.text(place.x + pen.px(32), place.middle_y() - 0.5F * pen.height_of(Face::strong), Face::strong, colour::ink,
+             words, width - pen.px(40));
+    desk.places.note("picture.tag", place);
+}
+
+void PicturePanel::draw(const Desk& desk, const Rect& rect) {
+    desk.places.note("picture", rect);
+    if (!desk.app.assembly) {
+        drag_.reset();
+        drawn_.reset();
+        asked_ = true;
+        no_press_panel(desk, rect);
+        return;
+    }
+    const float strip = std::floor(38.0F * desk.scale);
+    tools(desk, {rect.x, rect.y, rect.width, strip});
+    const Rect picture{rect.x, rect.y + strip, rect.width, rect.height - strip};
+    desk.places.note("picture.press", picture);
+    desk.want(SetPictureShape{static_cast<double>(picture.width) / static_cast<double>(picture.height)});
+    image(desk, picture);
+    hands(desk, picture);
+    tilt_note(desk, picture);
+    tag(desk, picture);
+}
+
+} // namespace evenclose

@@ -1,0 +1,71 @@
+// viewer/ui/picture_panel.hpp: the press in the middle of the window, turned, shifted and brought near by hand.
+#pragma once
+
+#include "viewer/ui/panel.hpp"
+#include "viewer/ui/picture_view.hpp"
+
+#include <optional>
+#include <string>
+
+namespace evenclose {
+
+/// What the picture shows, so far as it decides whether it must be drawn again.
+struct PictureKey {
+    const Assembly* assembly = nullptr;
+    Generation generation = 0;
+    Travel travel;
+    Slope slope;
+    double tilt_magnified = 1;
+    std::optional<Vec3> spot;
+    std::string lit; // names of the chosen bodies, and the verdict on them
+    Camera camera;
+    int width = 0, height = 0;
+    float scale = 0;
+    bool moving = false;
+};
+[[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
+
+/// The frame that the state asks for. `moving`: it will change again at once.
+/// Needs: an assembly.
+[[nodiscard]] Frame picture_frame(const App& app, float scale, bool moving);
+
+class PicturePanel {
+public:
+    void draw(const Desk& desk, const Rect& rect);
+
+    [[nodiscard]] std::uint64_t pictures() const { return view_.drawn(); }
+    /// A hand is on the camera or the rail: pictures follow each other.
+    void set_busy_hand(bool busy) { busy_hand_ = busy; }
+    /// Seconds until it would like to look again without any input; none if never.
+    [[nodiscard]] std::optional<double> due_s() const;
+
+private:
+    struct Drag {
+        Camera start;
+        Vec3 pivot_mm{0.0};
+        float x = 0, y = 0; // where the button went down
+        bool shifts = false;
+    };
+
+    void image(const Desk& desk, const Rect& rect);
+    void hands(const Desk& desk, const Rect& rect);
+    void name_under_cursor(const Desk& desk, const Rect& rect, bool hovered);
+    void tools(const Desk& desk, const Rect& rect) const;
+    void tilt_note(const Desk& desk, const Rect& rect) const;
+    void tag(const Desk& desk, const Rect& rect) const;
+    [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
+
+    PictureView view_;
+    std::optional<PictureKey> drawn_;
+    std::optional<Drag> drag_;
+    bool busy_hand_ = false;
+    float rest_x_ = 0, rest_y_ = 0; // where the cursor rests
+    double rests_since_s_ = 0;
+    bool asked_ = true; // whether what lies under it was asked for
+    std::string under_;
+};
+
+/// What stands in the picture's place as long as there is no press: what to do, or what is wrong with the file.
+void no_press_panel(const Desk& desk, const Rect& rect);
+
+} // namespace evenclose

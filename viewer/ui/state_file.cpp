@@ -1,0 +1,121 @@
+#include "viewer/ui/state_file.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+
+namespace evenclose {
+namespace {
+
+const char* name_of_stage(Stage stage) {
+    switch (stage) {
+    case Stage::empty:
+        return "empty";
+    case Stage::reading:
+        return "reading";
+    case Stage::faulty:
+        return "faulty";
+    case Stage::checking:
+        return "checking";
+    case Stage::checked:
+        return "checked";
+    case Stage::stopped:
+        return "stopped";
+    case Stage::failed:
+        return "failed";
+    }
+    return "";
+}
+
+const char* name_of_sheet(Sheet sheet) {
+    switch (sheet) {
+    case Sheet::none:
+        return "none";
+    case Sheet::keys:
+        return "keys";
+    case Sheet::cautions:
+        return "cautions";
+    case Sheet::open:
+        return "open";
+    }
+    return "";
+}
+
+template <class T> nlohmann::json or_null(const std::optional<T>& value) {
+    return value ? nlohmann::json(*value) : nlohmann::json(nullptr);
+}
+
+nlohmann::json xyz(const Vec3& v) { return {v.x, v.y, v.z}; }
+
+nlohmann::json state_of(const App& app, const Places& places, const WindowCounts& counts) {
+    nlohmann::json state;
+    state["stage"] = name_of_stage(app.stage);
+    state["file"] = app.file;
+    state["setup"] = app.setup ? app.setup->name : "";
+    state["verdict"] = app.verdict() ? nlohmann::json(name_of(*app.verdict())) : nlohmann::json(nullptr);
+    state["findings"] = app.results ? app.results->findings.size() : 0;
+    state["pairs"] = app.results ? app.results->profiles.size() : 0;
+    state["faults"] = app.faults;
+    state["notes"] = app.notes;
+    state["travel_mm"] = app.travel.mm;
+    state["last_mm"] = app.last().mm;
+    state["chosen_finding"] = or_null(app.finding);
+    state["chosen_pair"] = or_null(app.pair);
+    state["lit"] = app.shown ? nlohmann::json(app.shown->bodies) : nlohmann::json::array();
+    state["playing"] = app.playing.on;
+    state["speed"] = app.playing.times;
+    state["tilt_magnified"] = app.tilt_magnified;
+    state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
+    state["view"] = app.view;
+    state["sheet"] = name_of_sheet(app.sheet);
+    state["camera"] = {{"eye_mm", xyz(app.camera.eye_mm)}, {"target_mm", xyz(app.camera.target_mm)}};
+    state["width"] = counts.width;
+    state["height"] = counts.height;
+    state["scale"] = counts.scale;
+    state["settled"] = counts.settled;
+    state["pictures"] = counts.pictures;
+    state["cut"] = places.cut;
+    for (const auto& [name, rect] : places.rects) {
+        state["places"][name] = {rect.x, rect.y, rect.width, rect.height};
+    }
+    return state;
+}
+
+} // namespace
+
+std::string state_json(const App& app, const Places& places, const WindowCounts& counts) {
+    return state_of(app, places, counts).dump(1, ' ', false, nlohmann::json::error_handler_t::replace);
+}
+
+StateFile::StateFile() {
+    if (const char* file = std::getenv("EVENCLOSE_STATE")) {
+        file_ = file;
+    }
+}
+
+void StateFile::write_if_changed(const App& app, const Places& places, const WindowCounts& counts) {
+    if (file_.empty()) {
+        return;
+    }
+    nlohmann::json state = state_of(app, places, counts);
+    std::string plain =
+        state.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace); // a file name need not be UTF-8
+    if (plain == written_) {
+        return;
+    }
+    written_ = std::move(plain);
+    state["frames"] = counts.frames;
+    state["longest_gap_ms"] = counts.longest_gap_ms;
+    state["longest_gap_checking_ms"] = counts.longest_gap_checking_ms;
+    state["serial"] = ++serial_;
+    const std::string fresh = file_ + ".new";
+    {
+        std::ofstream out(fresh);
+        out << state.dump(1, ' ', false, nlohmann::json::error_handler_t::replace) << '\n';
+    }
+    std::rename(fresh.c_str(), file_.c_str());
+}
+
+} // namespace evenclose

@@ -1,0 +1,327 @@
+#include "viewer/ui/window.hpp"
+
+#include "viewer/app/apply.hpp"
+#include "viewer/app/load_and_check.hpp"
+#include "viewer/ui/glfw_window.hpp"
+#include "viewer/ui/keys.hpp"
+#include "viewer/ui/open_sheet.hpp"
+#include "viewer/ui/panel.hpp"
+#include "viewer/ui/picture_panel.hpp"
+#include "viewer/ui/state_file.hpp"
+#include "viewer/ui/words.hpp"
+
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <epoxy/gl.h>
+
+#include <GLFW/glfw3.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <memory>
+#include <ostream>
+#include <stdexcept>
+
+namespace evenclose {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+using std::chrono::milliseconds;
+
+double seconds_since(Clock::time_point then) { return std::chrono::duration<double>(Clock::now() - then).count(); }
+
+// While something moves by itself: no faster than this where the screen does not set the pace.
+constexpr double kFrame_s = 1.0 / 60.0;
+// While a job runs its progress is looked at this often.
+constexpr double kProgress_s = 0.1;
+// A text cursor blinks; nothing else does.
+constexpr double kBlink_s = 0.25;
+// Longer than this a frame's worth of movement does not go, however long the frame took to draw.
+constexpr double kLongestStep_s = 0.1;
+// Dear ImGui settles hovering and sizes within this many frames of an input.
+constexpr int kSettlingFrames = 3;
+// So long the window waits for a cancelled job when it is closed.
+constexpr milliseconds kPatience{100};
+
+/// Dear ImGui's context and back ends.
+class Gui {
+public:
+    explicit Gui(GLFWwindow* window) {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        ImGui_ImplGlfw_InitForOpenGL(window, true);
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+    }
+    ~Gui() {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui_ImplGlfw_Shutdown();
+        ImGui::DestroyContext();
+    }
+    Gui(const Gui&) = delete;
+    Gui& operator=(const Gui&) = delete;
+
+    void use_scale(float scale) {
+        if (scale == scale_) {
+            return;
+        }
+        scale_ = scale;
+        ImGui_ImplOpenGL3_DestroyFontsTexture();
+        fonts_ = make_fonts(scale);
+        ImGui_ImplOpenGL3_CreateFontsTexture();
+        set_style(scale);
+    }
+    [[nodiscard]] const Fonts& fonts() const { return fonts_; }
+    [[nodiscard]] float scale() const { return scale_; }
+
+private:
+    Fonts fonts_;
+    float scale_ = 0;
+};
+
+class WindowLoop {
+public:
+    explicit WindowLoop(const WindowRequest& request)
+        : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
+          jobs_(&GlfwWindow::wake) {
+        if (!request.setup_file.empty()) {
+            take(OpenSetup{request.setup_file});
+        }
+    }
+
+    void run() {
+        Clock::time_point listened = Clock::now();
+        while (!app_.quit && !window_.should_close()) {
+            note_gap(seconds_since(listened));
+            const Input input = window_.wait(patience_s());
+            listened = Clock::now();
+            take_news();
+            take_input(input);
+            if (pending_ > 0 && !window_.minimised()) {
+                elapse();
+                frame();
+                --pending_;
+            } else {
+                last_frame_.reset();
+            }
+            if (!app_.quit) {
+                state_file_.write_if_changed(app_, places_, counts());
+            }
+        }
+        if (!jobs_.wind_up(kPatience)) {
+            // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
+            std::_Exit(0);
+        }
+    }
+
+private:
+    [[nodiscard]] double patience_s() const {
+        if (window_.minimised()) {
+            return jobs_.busy() ? kProgress_s : 1.0;
+        }
+        if (pending_ > 0) {
+            return last_frame_ ? std::max(kFrame_s - seconds_since(*last_frame_), 0.0) : 0.0;
+        }
+        double patience = jobs_.busy() ? kProgress_s : 5.0;
+        if (app_.sheet == Sheet::open) {
+            patience = std::min(patience, kBlink_s);
+        }
+        if (const auto due = picture_->due_s()) {
+            patience = std::min(patience, *due);
+        }
+        return patience;
+    }
+
+    void note_gap(double seconds) {
+        longest_gap_ms_ = std::max(longest_gap_ms_, seconds * 1e3);
+        if (jobs_.busy()) {
+            longest_gap_checking_ms_ = std::max(longest_gap_checking_ms_, seconds * 1e3);
+        }
+    }
+
+    void take(const Intent& intent) {
+        for (const Order& order : apply(app_, intent)) {
+            if (const auto* job = std::get_if<StartJob>(&order)) {
+                jobs_.start(job->generation, [file = job->file, generation = job->generation](
+                                                 Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+                    load_and_check(file, generation, progress, hand_over);
+                });
+            } else {
+                jobs_.cancel();
+            }
+        }
+    }
+
+    void draw_soon(int frames = kSettlingFrames) { pending_ = std::max(pending_, frames); }
+
+    void take_news() {
+        for (const Intent& news : jobs_.take()) {
+            take(news);
+            draw_soon();
+        }
+        if (app_.busy() && seconds_since(progress_drawn_) >= kProgress_s) {
+            draw_soon(1);
+        }
+        if (app_.sheet == Sheet::open || picture_->due_s().value_or(1.0) <= 0.011) {
+            draw_soon(1);
+        }
+        if (app_.moving()) {
+            draw_soon();
+        }
+    }
+
+    void take_input(const Input& input) {
+        if (!input.any) {
+            return;
+        }
+        draw_soon();
+        const bool typing = app_.sheet == Sheet::open;
+        for (const KeyPress& press : input.keys) {
+            if (typing && press.key != GLFW_KEY_ESCAPE && (press.mods & GLFW_MOD_CONTROL) == 0) {
+                continue; // it belongs to the text field
+            }
+            if (const auto intent = intent_of_key(app_, press.key, press.mods)) {
+                take(*intent);
+            }
+        }
+        for (const char32_t character : input.characters) {
+            if (typing) {
+                break;
+            }
+            if (const auto intent = intent_of_character(app_, character)) {
+                take(*intent);
+            }
+        }
+        if (!input.dropped.empty()) {
+            take(ShowSheet{Sheet::none});
+            take(OpenSetup{input.dropped.front()});
+        }
+    }
+
+    void elapse() {
+        if (last_frame_) {
+            take(Elapse{std::min(seconds_since(*last_frame_), kLongestStep_s)});
+        }
+        last_frame_ = Clock::now();
+    }
+
+    void frame() {
+        int width = 0;
+        int height = 0;
+        glfwGetFramebufferSize(window_.handle(), &width, &height);
+        if (width < 1 || height < 1) {
+            return;
+        }
+        const Rect whole{0, 0, static_cast<float>(width), static_cast<float>(height)};
+        gui_.use_scale(fitting_scale(whole.width, whole.height, window_.display_scale()));
+        ImGui_ImplOpenGL3_NewFrame();
+        ImGui_ImplGlfw_NewFrame();
+        ImGui::NewFrame();
+        places_.clear();
+        std::vector<Intent> intents;
+        const Desk desk{app_, gui_.fonts(), gui_.scale(), jobs_.fraction(), places_, intents, memory_};
+        panels(desk, whole);
+        sheets(desk, whole);
+        picture_->set_busy_hand(ImGui::IsAnyItemActive());
+        ImGui::Render();
+        glViewport(0, 0, width, height);
+        glClearColor(0.93F, 0.90F, 0.83F, 1);
+        glClear(GL_COLOR_BUFFER_BIT);
+        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+        window_.show_frame();
+        ++frames_;
+        progress_drawn_ = Clock::now();
+        for (const Intent& intent : intents) {
+            take(intent);
+            if (!std::holds_alternative<SetPictureShape>(intent)) {
+                draw_soon();
+            }
+        }
+        window_.set_title(app_.file.empty() ? "Evenclose" : file_name(app_.file) + " – Evenclose");
+    }
+
+    void panels(const Desk& desk, const Rect& whole) {
+        const Layout layout = layout_for(whole.width, whole.height, gui_.scale());
+        begin_cover("board", whole, ImGuiWindowFlags_NoBringToFrontOnFocus);
+        header_panel(desk, layout.header);
+        picture_->draw(desk, layout.picture);
+        bench_panel(desk, layout.bench);
+        rail_panel(desk, layout.rail);
+        ledger_panel(desk, layout.ledger);
+        ImGui::End();
+    }
+
+    void sheets(const Desk& desk, const Rect& whole) {
+        if (app_.sheet != Sheet::open) {
+            open_sheet_.closed();
+        }
+        if (app_.sheet == Sheet::none) {
+            return;
+        }
+        begin_cover("sheet", whole, 0);
+        if (app_.sheet == Sheet::keys) {
+            key_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::cautions) {
+            caution_sheet(desk, whole);
+        } else {
+            open_sheet_.draw(desk, whole);
+        }
+        ImGui::End();
+    }
+
+    static void begin_cover(const char* id, const Rect& whole, ImGuiWindowFlags more) {
+        ImGui::SetNextWindowPos({0, 0});
+        ImGui::SetNextWindowSize({whole.width, whole.height});
+        ImGui::Begin(id, nullptr,
+                     ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoBackground |
+                         ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                         ImGuiWindowFlags_NoScrollWithMouse | more);
+    }
+
+    [[nodiscard]] WindowCounts counts() const {
+        int width = 0;
+        int height = 0;
+        glfwGetFramebufferSize(window_.handle(), &width, &height);
+        WindowCounts counts;
+        counts.frames = frames_;
+        counts.pictures = picture_->pictures();
+        counts.longest_gap_ms = longest_gap_ms_;
+        counts.longest_gap_checking_ms = longest_gap_checking_ms_;
+        counts.width = static_cast<float>(width);
+        counts.height = static_cast<float>(height);
+        counts.scale = gui_.scale();
+        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy();
+        return counts;
+    }
+
+    GlfwWindow window_;
+    Gui gui_;
+    App app_;
+    std::unique_ptr<PicturePanel> picture_;
+    OpenSheet open_sheet_;
+    PanelMemory memory_;
+    Places places_;
+    StateFile state_file_;
+    BackgroundJobs jobs_; // ends before the window that it wakes
+
+    int pending_ = kSettlingFrames; // frames that are still to be drawn
+    std::optional<Clock::time_point> last_frame_;
+    Clock::time_point progress_drawn_{};
+    std::uint64_t frames_ = 0;
+    double longest_gap_ms_ = 0, longest_gap_checking_ms_ = 0;
+};
+
+} // namespace
+
+int run_window(const WindowRequest& request, std::ostream& err) {
+    try {
+        WindowLoop(request).run();
+        return 0;
+    } catch (const std::runtime_error& fault) {
+        err << "evenclose: " << fault.what() << "; `evenclose check` and `evenclose picture` need no display\n";
+        return 2;
+    }
+}
+
+} // namespace evenclose

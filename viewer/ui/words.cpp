@@ -1,0 +1,59 @@
+#include "viewer/ui/words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <filesystem>
+
+namespace evenclose {
+
+std::string number_words(const std::optional<double>& value, const std::string& unit, UnitSystem units) {
+    if (!value || !std::isfinite(*value)) {
+        return "–";
+    }
+    if (unit == "mm") {
+        return show_length(*value, units);
+    }
+    if (unit == "rad") {
+        return fmt::format("{:.2f} mrad", *value * 1e3);
+    }
+    const std::string number =
+        *value == std::round(*value) ? fmt::format("{:.0f}", *value) : fmt::format("{:.3g}", *value);
+    return unit.empty() ? number : number + " " + unit;
+}
+
+std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem units) {
+    if (!travel) {
+        return {};
+    }
+    const std::string from = show_length(travel->from.mm, units, 1);
+    const std::string to = show_length(travel->to.mm, units, 1);
+    if (from == to) {
+        return "at " + from;
+    }
+    // The unit once is enough: "70 – 110 mm".
+    const std::string unit = units == UnitSystem::metric ? " mm" : " in";
+    const bool both = from.ends_with(unit) && to.ends_with(unit);
+    return (both ? from.substr(0, from.size() - unit.size()) : from) + " – " + to;
+}
+
+std::string loud(Verdict verdict) {
+    std::string word = name_of(verdict);
+    std::transform(word.begin(), word.end(), word.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    return word;
+}
+
+std::string grouped(std::size_t count) {
+    std::string digits = std::to_string(count);
+    for (auto at = static_cast<std::ptrdiff_t>(digits.size()) - 3; at > 0; at -= 3) {
+        digits.insert(static_cast<std::size_t>(at), " ");
+    }
+    return digits;
+}
+
+std::string file_name(const std::string& path) { return std::filesystem::path(path).filename().string(); }
+
+} // namespace evenclose

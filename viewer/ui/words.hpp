@@ -1,0 +1,24 @@
+// viewer/ui/words.hpp: numbers and verdicts as the window writes them. Pure, tested without a screen.
+#pragma once
+
+#include "checks/finding.hpp"
+#include "scene/units/units.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace evenclose {
+
+/// "3.2 mm", "1.25 mrad", "4"; an en dash where there is no number.
+[[nodiscard]] std::string number_words(const std::optional<double>& value, const std::string& unit, UnitSystem units);
+/// "at 12 mm", "70 – 110 mm", "" where a finding has no place on the stroke.
+[[nodiscard]] std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem units);
+/// "NO-GO", "MARGINAL", "GO", "NOT CHECKED"
+[[nodiscard]] std::string loud(Verdict verdict);
+/// "1 234 567"
+[[nodiscard]] std::string grouped(std::size_t count);
+/// The last part of a path.
+[[nodiscard]] std::string file_name(const std::string& path);
+
+} // namespace evenclose
