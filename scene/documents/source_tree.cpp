@@ -405,8 +405,8 @@ SourceTree read_source_tree(std::string_view text, const std::string& file) {
         fault.place = key.place;
         const std::size_t first_line = lines.position(key.first_byte).line;
         fault.problem = first_line == fault.line ? "given twice in line " + std::to_string(fault.line)
-                                                 : "given twice, in line " + std::to_string(first_line) +
-                                                       " and line " + std::to_string(fault.line);
+                                                 : "given twice, in line " + std::to_string(first_line) + " and line " +
+                                                       std::to_string(fault.line);
         fault.allowed = "keep one";
         tree.faults.push_back(std::move(fault));
     }
