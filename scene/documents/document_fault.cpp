@@ -36,9 +36,8 @@ std::size_t character_length(std::string_view text, std::size_t at) {
     return 0;
 }
 
-} // namespace
-
-std::string shown(std::string_view typed) {
+/// Characters of a text, each that is none or no letter as "?".
+std::vector<std::string_view> showable(std::string_view typed) {
     std::vector<std::string_view> characters;
     for (std::size_t at = 0; at < typed.size();) {
         const std::size_t length = character_length(typed, at);
@@ -46,6 +45,13 @@ std::string shown(std::string_view typed) {
         characters.push_back(length == 0 || control ? std::string_view{"?"} : typed.substr(at, length));
         at += length == 0 ? 1 : length;
     }
+    return characters;
+}
+
+} // namespace
+
+std::string shown(std::string_view typed) {
+    const std::vector<std::string_view> characters = showable(typed);
     const bool whole = characters.size() <= kLongestShown;
     std::string line;
     for (std::size_t i = 0; i < characters.size(); ++i) {
@@ -58,8 +64,16 @@ std::string shown(std::string_view typed) {
     return line;
 }
 
+std::string shown_path(std::string_view path) {
+    std::string line;
+    for (const std::string_view character : showable(path)) {
+        line += character;
+    }
+    return line;
+}
+
 std::string DocumentFault::sentence() const {
-    std::string said = file;
+    std::string said = shown_path(file);
     for (const std::string& part : {place, found.empty() ? problem : found + " " + problem}) {
         if (!part.empty()) {
             said += said.empty() ? part : ": " + part;

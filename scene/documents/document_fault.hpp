@@ -23,5 +23,7 @@ struct DocumentFault {
 /// What a person typed, made fit for one line of a message: control characters and broken UTF-8 as "?", the middle of a
 /// long one left out ("abcdef ... uvwxyz").
 [[nodiscard]] std::string shown(std::string_view typed);
+/// The same for a path, which must stay whole to be of use.
+[[nodiscard]] std::string shown_path(std::string_view path);
 
 } // namespace evenclose

@@ -3,6 +3,7 @@
 
 #include "scene/documents/document_keys.hpp"
 #include "scene/documents/documents.hpp"
+#include "scene/documents/source_lines.hpp"
 #include "scene/documents/source_tree.hpp"
 #include "scene/units/units.hpp"
 

@@ -1,5 +1,7 @@
 #include "scene/documents/mesh_shelf.hpp"
 
+#include "scene/documents/named_file.hpp"
+
 #include <fmt/format.h>
 
 #include <memory>
@@ -40,7 +42,9 @@ NamedMesh read_named_mesh(DocumentSource& source, ObjectCursor& object, std::str
     const std::optional<LengthUnit> unit = named.unit ? read_length_unit(*named.unit) : std::optional<LengthUnit>{};
     const ShelvedMesh& shelved = shelf.take(source.resolve(named.file), unit);
     if (shelved.mesh == nullptr) {
-        object.refuse(key, fmt::format("cannot be used: {}", shelved.fault), "");
+        if (named_file_is_there(source, object, key, named.file)) {
+            object.refuse(key, fmt::format("cannot be used: {}", shelved.fault), "");
+        }
         return named;
     }
     named.mesh = shelved.mesh;

@@ -355,9 +355,9 @@ std::string_view ObjectCursor::one_of(std::initializer_list<std::string_view> ke
     return {};
 }
 
-void ObjectCursor::refuse(std::string_view key, std::string problem, std::string allowed) {
+void ObjectCursor::refuse(std::string_view key, std::string problem, std::string allowed, std::string_view nearest) {
     if (const SourceValue* found = object_ == nullptr ? nullptr : object_->find(key)) {
-        tell(*found, place_of(place_, key), std::move(problem), std::move(allowed));
+        tell(*found, place_of(place_, key), std::move(problem), std::move(allowed), nearest);
     }
 }
 

@@ -80,7 +80,7 @@ public:
     [[nodiscard]] std::string_view one_of(std::initializer_list<std::string_view> keys);
 
     /// Tells a fault of the key's value, which is there. Nothing if the key is missing, which was told elsewhere.
-    void refuse(std::string_view key, std::string problem, std::string allowed);
+    void refuse(std::string_view key, std::string problem, std::string allowed, std::string_view nearest = {});
     void refuse_item(std::string_view key, std::size_t index, std::string problem, std::string allowed);
     /// Tells a fault of the object as a whole.
     void refuse_whole(std::string problem, std::string allowed);

@@ -1,13 +1,11 @@
 #include "scene/documents/setup_document.hpp"
 
 #include "scene/documents/mold_document.hpp"
+#include "scene/documents/named_file.hpp"
 #include "scene/documents/press_document.hpp"
-
-#include <fmt/format.h>
 
 #include <iterator>
 #include <memory>
-#include <system_error>
 #include <utility>
 
 namespace evenclose {
@@ -33,14 +31,10 @@ std::shared_ptr<const T> read_named(DocumentSource& source, ObjectCursor& object
     if (written.empty()) {
         return nullptr;
     }
-    const std::filesystem::path file = source.resolve(written);
-    std::error_code error;
-    if (!std::filesystem::exists(file, error)) {
-        object.refuse(key, fmt::format("names no file that is there: {}", shown(file.string())),
-                      "a path starts from this document's folder");
+    if (!named_file_is_there(source, object, key, written)) {
         return nullptr;
     }
-    Loaded<T> loaded = reader(file);
+    Loaded<T> loaded = reader(source.resolve(written));
     source.add_other(std::move(loaded.faults));
     std::move(loaded.notes.begin(), loaded.notes.end(), std::back_inserter(notes));
     return loaded.value ? std::make_shared<const T>(std::move(*loaded.value)) : nullptr;

@@ -1,5 +1,8 @@
 #include "scene/documents/source_tree.hpp"
 
+#include "scene/documents/source_lines.hpp"
+#include "scene/documents/syntax_fault.hpp"
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -19,10 +22,6 @@ namespace {
 using WideJson =
     nlohmann::basic_json<std::map, std::vector, std::string, bool, std::int64_t, std::uint64_t, long double>;
 
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
-constexpr std::size_t kBlock_bytes = 1024;
-
-bool starts_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
 /// Follows the reader through the text, from token to token. The text is known to be right as far as it goes.
@@ -89,13 +88,6 @@ struct Doubled {
     std::size_t first_byte, byte;
 };
 
-/// Where and why the reader gave up.
-struct Stop {
-    std::size_t bytes_read = 0; // up to and with the one that it cannot take; one more than there are at the end
-    std::size_t next_token = 0; // behind the last value, key or bracket that was right
-    std::string why;            // in the reader's words
-};
-
 /// Takes the reader's calls and builds the tree.
 class TreeBuilder : public nlohmann::json_sax<WideJson> {
 public:
@@ -145,7 +137,7 @@ public:
     std::optional<SourceValue> root;
     std::vector<Doubled> doubled;
     std::optional<std::size_t> too_deep_at;
-    Stop stop; // if the text is no JSON
+    SyntaxStop stop; // if the text is no JSON
 
     /// Of the innermost list or object that is open.
     [[nodiscard]] std::string place() const {
@@ -231,140 +223,12 @@ bool is_plain_word(std::string_view key) {
     });
 }
 
-/// The word, text or single bracket that starts at `at`.
-std::string_view token_at(std::string_view text, std::size_t at) {
-    const std::string_view rest = text.substr(std::min(at, text.size()));
-    if (rest.empty() || std::string_view{",:[]{}"}.find(rest.front()) != std::string_view::npos) {
-        return rest.substr(0, 1);
-    }
-    if (rest.front() == '"') {
-        return rest.substr(0, rest.find_first_of("\"\n", 1)).size() < rest.size()
-                   ? rest.substr(0, rest.find_first_of("\"\n", 1) + 1)
-                   : rest;
-    }
-    return rest.substr(0, rest.find_first_of(" \t\r\n,:[]{}\"", 1));
-}
-
-/// The last byte before `at` that is neither blank nor in a // comment; '\0' if none.
-char before(std::string_view text, std::size_t at) {
-    while (at > 0) {
-        const std::size_t newline = text.find_last_of('\n', at - 1);
-        const std::size_t line = newline == std::string_view::npos ? 0 : newline + 1;
-        std::string_view rest = text.substr(line, at - line);
-        rest = rest.substr(0, rest.find("//"));
-        const std::size_t last = rest.find_last_not_of(" \t\r\n");
-        if (last != std::string_view::npos) {
-            return rest[last];
-        }
-        at = line == 0 ? 0 : line - 1;
-    }
-    return '\0';
-}
-
-/// What is wrong where the reader gave up at a byte of the text: found, problem, allowed.
-void explain(std::string_view text, std::size_t byte, const std::string& why, DocumentFault& fault) {
-    const auto has = [&](std::string_view words) { return why.find(words) != std::string::npos; };
-    const std::string_view token = token_at(text, byte);
-    const char wrong = token.empty() ? '\0' : token.front();
-    const auto tell = [&](std::string_view found, std::string problem, std::string allowed) {
-        fault.found = shown(found);
-        fault.problem = std::move(problem);
-        fault.allowed = std::move(allowed);
-    };
-    if (has("ill-formed UTF-8")) {
-        tell("", "a byte that is not UTF-8 stands here", "save the file as UTF-8");
-    } else if (has("control character U+000A") || has("control character U+000D")) {
-        tell("", "a text runs over the end of its line", "close its quotes, or write \\n for a line break");
-    } else if (has("invalid string")) {
-        tell("", "a text has something in it that JSON does not take: " + why.substr(why.find("invalid string: ") + 16),
-             "");
-        fault.problem.erase(std::min(fault.problem.find("; last read"), fault.problem.size()));
-    } else if (has("out_of_range")) {
-        tell(token, "is beyond what a number can hold", "");
-    } else if ((wrong == '}' || wrong == ']') && before(text, byte) == ',') {
-        tell("", std::string{"a comma stands before the closing "} + wrong, "take it out");
-    } else if (has("expected end of input")) {
-        tell(token, "stands behind the closing bracket", "nothing may follow there");
-    } else if (has("object key")) {
-        tell(token, "is no key", "a key stands in double quotes: \"name\"");
-    } else if (has("object separator")) {
-        tell(token, "stands where a colon is due", "a key is followed by : and its value");
-    } else if (has("expected '}'") || has("expected ']'")) {
-        const bool mixed_up = wrong == '}' || wrong == ']';
-        tell(token,
-             mixed_up ? "closes what was opened with the other bracket" : "stands where a comma or a bracket is due",
-             "");
-    } else {
-        tell(token, "is no value", "a value is a number, a text in double quotes, true, false, [ ... ] or { ... }");
-    }
-}
-
-DocumentFault no_json(std::string_view text, const SourceLines& lines, const Stop& stop) {
-    DocumentFault fault;
-    if (text.find_first_not_of(" \t\r\n\xEF\xBB\xBF") == std::string_view::npos) {
-        fault.problem = "the file is empty";
-        fault.allowed = "a document starts with { \"evenclose\": ";
-        return fault;
-    }
-    const bool in_text = stop.why.find("invalid string") != std::string::npos;
-    const bool in_comment = stop.why.find("missing closing '*/'") != std::string::npos;
-    const bool ended = stop.bytes_read > text.size() || stop.why.find("unexpected end of input") != std::string::npos;
-    // The last byte read, or where its word starts. Inside a text the byte itself is what matters.
-    const std::size_t last = stop.bytes_read == 0 ? 0 : stop.bytes_read - 1;
-    const std::size_t byte = ended || in_comment ? text.size() : in_text ? last : std::min(last, stop.next_token);
-    const SourceLines::Position position = lines.position(byte);
-    fault.line = position.line;
-    fault.column = position.column;
-    fault.place = "line " + std::to_string(fault.line) + ", column " + std::to_string(fault.column);
-    if (ended || in_comment) {
-        fault.problem = in_text      ? "the file ends in the middle of a text"
-                        : in_comment ? "the file ends in the middle of a /* comment"
-                                     : "the file ends before its last bracket is closed";
-        fault.allowed = "was it cut off?";
-    } else {
-        explain(text, byte, stop.why, fault);
-    }
-    return fault;
-}
-
 } // namespace
 
 const SourceValue* SourceValue::find(std::string_view key) const {
     const auto entry = std::find_if(entries.begin(), entries.end(),
                                     [&](const SourceEntry& candidate) { return candidate.key == key; });
     return entry == entries.end() ? nullptr : &entry->value;
-}
-
-SourceLines::SourceLines(std::string_view text) : text_{text}, starts_{0} {
-    std::size_t characters = 0;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (i % kBlock_bytes == 0) {
-            characters_before_block_.push_back(characters);
-        }
-        characters += starts_character(text[i]) ? 1 : 0;
-        if (text[i] == '\n') {
-            starts_.push_back(i + 1);
-        }
-    }
-    characters_before_block_.push_back(characters);
-}
-
-std::size_t SourceLines::characters_before(std::size_t byte) const {
-    const std::size_t block = byte / kBlock_bytes;
-    const std::size_t from = block * kBlock_bytes;
-    const std::string_view rest = text_.substr(from, byte - from);
-    return characters_before_block_[block] +
-           static_cast<std::size_t>(std::count_if(rest.begin(), rest.end(), starts_character));
-}
-
-SourceLines::Position SourceLines::position(std::size_t byte) const {
-    byte = std::min(byte, text_.size());
-    const auto after = std::upper_bound(starts_.begin(), starts_.end(), byte);
-    std::size_t start = *(after - 1);
-    if (start == 0 && text_.starts_with(kByteOrderMark)) {
-        start = std::min(kByteOrderMark.size(), byte);
-    }
-    return {static_cast<std::size_t>(after - starts_.begin()), characters_before(byte) - characters_before(start) + 1};
 }
 
 SourceTree read_source_tree(std::string_view text, const std::string& file) {
@@ -395,7 +259,7 @@ SourceTree read_source_tree(std::string_view text, const std::string& file) {
         fault.allowed = "no document needs that";
         tree.faults.push_back(std::move(fault));
     } else {
-        tree.faults.push_back(no_json(text, lines, builder.stop));
+        tree.faults.push_back(syntax_fault(text, lines, builder.stop));
     }
     for (const Doubled& key : builder.doubled) {
         DocumentFault fault;

@@ -42,23 +42,6 @@ struct SourceEntry {
     SourceValue value;
 };
 
-/// Line and column of a byte, both from 1; columns count characters.
-class SourceLines {
-public:
-    explicit SourceLines(std::string_view text);
-    struct Position {
-        std::size_t line, column;
-    };
-    [[nodiscard]] Position position(std::size_t byte) const;
-
-private:
-    [[nodiscard]] std::size_t characters_before(std::size_t byte) const;
-
-    std::string_view text_; // must outlive this
-    std::vector<std::size_t> starts_;
-    std::vector<std::size_t> characters_before_block_; // a megabyte may stand on one line, with a fault at every byte
-};
-
 struct SourceTree {
     std::optional<SourceValue> root;   // none if the text is no JSON; doubled keys leave the first
     std::vector<DocumentFault> faults; // one if it is no JSON; else one a doubled key

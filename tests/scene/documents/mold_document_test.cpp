@@ -19,6 +19,7 @@ namespace {
 
 Loaded<Mold> read(std::string_view text) {
     const TemporaryFolder folder;
+    folder.write("parts/broken.stl", "");
     MeshShelf shelf{BoxImporter{}};
     Loaded<Mold> loaded = read_mold(folder.write("m.json", text), shelf);
     const std::string here = folder.path().string() + "/";

@@ -17,6 +17,7 @@ namespace {
 
 Loaded<Press> read(std::string_view text) {
     const TemporaryFolder folder;
+    folder.write("parts/broken.stl", "");
     MeshShelf shelf{BoxImporter{}};
     Loaded<Press> loaded = read_press(folder.write("p.json", text), shelf);
     for (DocumentFault& fault : loaded.faults) {

@@ -22,6 +22,7 @@ struct Shop {
     Shop() {
         folder.write("presses/oak.press.json", kPressSample);
         folder.write("molds/dune.mold.json", kMoldSample);
+        folder.write("molds/broken.stl", "");
     }
     [[nodiscard]] Loaded<Setup> read() const {
         MeshShelf shelf{BoxImporter{}};
@@ -129,6 +130,18 @@ TEST_CASE("one fault a kind of mistake in a set-up, those of the named documents
          "monday.json: press: \"press/oak.press.json\" names no file that is there: HERE/press/oak.press.json; a path "
          "starts "
          "from this document's folder"},
+        {"monday.json", "oak.press", "oka.press",
+         "monday.json: press: \"presses/oka.press.json\" names no file that is there: HERE/presses/oka.press.json; did "
+         "you mean "
+         "\"presses/oak.press.json\"?"},
+        {"monday.json", "presses/oak", "presses\\\\oak",
+         "monday.json: press: \"presses\\\\oak.press.json\" names no file that is there: HERE/presses\\oak.press.json; "
+         "folders are "
+         "parted by /, also where disks have letters"},
+        {"molds/dune.mold.json", "upper.stl", "brokn.stl",
+         "molds/dune.mold.json: upper.mesh: \"brokn.stl\" names no file that is there: HERE/molds/brokn.stl; did you "
+         "mean "
+         "\"broken.stl\"?"},
         {"monday.json", "molds/dune.mold.json", "molds", "molds: is a folder; name the document in it"},
         {"monday.json", "molds/dune.mold.json", "presses/oak.press.json",
          "presses/oak.press.json: evenclose: \"press\" is the wrong kind here: a mold document is wanted; a mold "
