@@ -43,7 +43,7 @@ void DocumentSource::read_preamble() {
         DocumentFault fault;
         fault.found = found_at(object);
         fault.problem = "is no document";
-        fault.allowed = "a document is one object: { \"evenclose\": \"" + std::string{name_of(kind_)} + "\", ... }";
+        fault.allowed = R"(a document is one object: { "evenclose": ")" + std::string{name_of(kind_)} + "\", ... }";
         add(std::move(fault), object.span.begin);
         return;
     }
@@ -60,7 +60,7 @@ void DocumentSource::read_preamble() {
 void DocumentSource::check_kind_and_version(const SourceValue& object) {
     const std::string wanted{name_of(kind_)};
     const std::string allowed =
-        "a " + wanted + " document starts with \"evenclose\": \"" + wanted + "\", \"version\": 1";
+        "a " + wanted + R"( document starts with "evenclose": ")" + wanted + R"(", "version": 1)";
     const SourceValue* kind = object.find("evenclose");
     if (kind == nullptr) {
         // Named, since a file that was picked by mistake ends here.

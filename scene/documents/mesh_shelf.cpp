@@ -50,7 +50,7 @@ NamedMesh read_named_mesh(DocumentSource& source, ObjectCursor& object, std::str
     named.mesh = shelved.mesh;
     named.unit_note = shelved.unit_note;
     if (shelved.unit_guessed) {
-        source.note(fmt::format("{}: \"{}\" is taken as {}; state it with \"{}\"", place_of(object.place(), key),
+        source.note(fmt::format(R"({}: "{}" is taken as {}; state it with "{}")", place_of(object.place(), key),
                                 shown(named.file), shelved.unit_note, unit_key));
     }
     return named;

@@ -22,11 +22,11 @@ MoldHalf read_half(DocumentSource& source, ObjectCursor half, MeshShelf& shelf) 
     const std::string_view form = half.one_of({"mesh", "block"});
     for (const std::string_view key : {"unit", "offset", "turn", "flip"}) {
         if (form == "block") {
-            half.refuse(key, "does not go with \"block\"", "it belongs to \"mesh\"; a block has \"seat_centre\"");
+            half.refuse(key, "does not go with \"block\"", R"(it belongs to "mesh"; a block has "seat_centre")");
         }
     }
     if (form == "mesh") {
-        half.refuse("seat_centre", "does not go with \"mesh\"", "it belongs to \"block\"; a mesh has \"offset\"");
+        half.refuse("seat_centre", "does not go with \"mesh\"", R"(it belongs to "block"; a mesh has "offset")");
         NamedMesh named = read_named_mesh(source, half, "mesh", "unit", shelf);
         MeshHalf mesh;
         mesh.file = std::move(named.file);

@@ -150,7 +150,7 @@ double ObjectCursor::number(const SourceValue& value, const std::string& place, 
 
 ObjectCursor::Quantity ObjectCursor::length() const {
     return {"length",
-            fmt::format("a number of {}, or text such as \"180 mm\" or \"7 1/2 in\"", name_of(source_->unit())),
+            fmt::format(R"(a number of {}, or text such as "180 mm" or "7 1/2 in")", name_of(source_->unit())),
             mm_per(source_->unit()), [](std::string_view text, LengthUnit unit) { return read_length_mm(text, unit); }};
 }
 
@@ -160,10 +160,10 @@ double ObjectCursor::length_mm(std::string_view key, const NumberRange& range, s
 }
 
 double ObjectCursor::force_N(std::string_view key) {
-    const Quantity force{"force", "a number of N, or text such as \"38 kN\" or \"4 metric ton\"", 1.0,
+    const Quantity force{"force", R"(a number of N, or text such as "38 kN" or "4 metric ton")", 1.0,
                          [](std::string_view text, LengthUnit /*unused*/) { return read_force_N(text); }};
     // The largest presses ever built reach 1e9 N (common practice, no source).
-    const NumberRange range{1e-3, 1e9, "a positive one up to 1e9 N, such as \"38 kN\" or \"4 metric ton\""};
+    const NumberRange range{1e-3, 1e9, R"(a positive one up to 1e9 N, such as "38 kN" or "4 metric ton")"};
     const SourceValue* found = value(key, true, force.how);
     return found == nullptr ? kUnread : number(*found, place_of(place_, key), force, range);
 }
@@ -212,7 +212,7 @@ bool ObjectCursor::yes_no(std::string_view key, bool otherwise) {
     return found->boolean;
 }
 
-std::string ObjectCursor::text(std::string_view key, std::optional<std::string> otherwise) {
+std::string ObjectCursor::text(std::string_view key, const std::optional<std::string>& otherwise) {
     const SourceValue* found = value(key, !otherwise, "a text in double quotes");
     if (found == nullptr) {
         return otherwise.value_or("");

@@ -29,9 +29,9 @@ inline constexpr double kLongest_mm = 1e6;
 // A micron: nothing in a press is thinner, and what is tells of a mistaken unit or of no thickness at all.
 inline constexpr double kThinnest_mm = 0.001;
 
-inline constexpr NumberRange kAnyLength{-kLongest_mm, kLongest_mm, "a length, such as \"180 mm\" or \"7 in\""};
-inline constexpr NumberRange kZeroOrMore{0, kLongest_mm, "0 or a positive one, such as \"180 mm\" or \"7 in\""};
-inline constexpr NumberRange kPositive{kThinnest_mm, kLongest_mm, "a positive one, such as \"180 mm\" or \"7 in\""};
+inline constexpr NumberRange kAnyLength{-kLongest_mm, kLongest_mm, R"(a length, such as "180 mm" or "7 in")"};
+inline constexpr NumberRange kZeroOrMore{0, kLongest_mm, R"(0 or a positive one, such as "180 mm" or "7 in")"};
+inline constexpr NumberRange kPositive{kThinnest_mm, kLongest_mm, R"(a positive one, such as "180 mm" or "7 in")"};
 
 class ObjectCursor {
 public:
@@ -55,7 +55,7 @@ public:
     [[nodiscard]] int count(std::string_view key, int least, int most, std::optional<int> otherwise = {});
     [[nodiscard]] bool yes_no(std::string_view key, bool otherwise);
     /// Of one line, not blank.
-    [[nodiscard]] std::string text(std::string_view key, std::optional<std::string> otherwise = {});
+    [[nodiscard]] std::string text(std::string_view key, const std::optional<std::string>& otherwise = {});
     /// What may stand in every document and says nothing about the press: "unit" (taken by the source already) and
     /// "note", text of any length and any number of lines.
     void read_preamble();

@@ -26,8 +26,9 @@ std::variant<std::string, DocumentFault> read_source_file(const std::filesystem:
         std::error_code ignored;
         const fs::path folder = file.has_parent_path() ? file.parent_path() : fs::path{"."};
         return fault(file, "no such file",
-                     fs::is_directory(folder, ignored) ? "its folder is there, the file is not"
-                                                       : "there is no folder " + shown_path(folder.string()) + " either");
+                     fs::is_directory(folder, ignored)
+                         ? "its folder is there, the file is not"
+                         : "there is no folder " + shown_path(folder.string()) + " either");
     }
     if (error) {
         return fault(file, "cannot be read: " + error.message(), "");

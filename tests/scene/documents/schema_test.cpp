@@ -1,8 +1,4 @@
 // The schemas and the readers say the same: the same keys, and the same answer wherever a schema can tell.
-
-// GCC 12 warns of an overlap inside std::string that cannot be, in valijson's code (GCC bug 105651).
-#pragma GCC diagnostic ignored "-Wrestrict"
-
 #include "scene/documents/document_keys.hpp"
 #include "scene/documents/mold_document.hpp"
 #include "scene/documents/press_document.hpp"
