@@ -9,6 +9,7 @@
 #include <cctype>
 #include <iterator>
 #include <sstream>
+#include <string_view>
 
 namespace evenclose {
 namespace {
@@ -21,6 +22,25 @@ std::string capitals(std::string text) {
 
 // Columns before a finding's sentence: verdict and check id, each with room to breathe.
 constexpr int kIndent = 24;
+
+// Stands for a blank at which no line is broken, while a text is being wrapped.
+constexpr char kJoin = '\x1f';
+
+/// "50 mm" in one piece: a number is never parted from its unit.
+std::string joined_units(std::string text) {
+    for (const std::string_view unit : {"mm", "in", "%", "mrad"}) {
+        for (std::size_t at = text.find(unit); at != std::string::npos; at = text.find(unit, at + 1)) {
+            const std::size_t after = at + unit.size();
+            const bool whole = after == text.size() || std::ispunct(static_cast<unsigned char>(text[after])) != 0 ||
+                               text[after] == ' ';
+            if (whole && at >= 2 && text[at - 1] == ' ' &&
+                std::isdigit(static_cast<unsigned char>(text[at - 2])) != 0) {
+                text[at - 1] = kJoin;
+            }
+        }
+    }
+    return text;
+}
 
 std::string where_of(const Finding& finding, const TextReportStyle& style) {
     std::string where;
@@ -62,7 +82,7 @@ std::string entry(const Finding& finding, const TextReportStyle& style) {
 } // namespace
 
 std::string wrapped(const std::string& text, int indent, int width) {
-    std::istringstream words(text);
+    std::istringstream words(joined_units(text));
     std::string word;
     std::string result;
     std::size_t column = 0;
@@ -81,6 +101,7 @@ std::string wrapped(const std::string& text, int indent, int width) {
         result += word;
         column += columns;
     }
+    std::replace(result.begin(), result.end(), kJoin, ' ');
     return result + "\n";
 }
 

@@ -172,9 +172,9 @@ private:
             result_.rides.push_back(lifting_.screws[i]);
             const std::size_t ride = result_.rides.size() - 1;
             const std::size_t body =
-                add({name + ", body", Part::jack_body, shared(jack_body_solid(jack)), {}, kStill, ""});
+                add({name + " body", Part::jack_body, shared(jack_body_solid(jack)), {}, kStill, ""});
             const std::size_t screw =
-                add({name + ", screw", Part::jack_screw, shared(jack_screw_solid(jack)), {}, ride, ""});
+                add({name + " screw", Part::jack_screw, shared(jack_screw_solid(jack)), {}, ride, ""});
             by_design(body, screw);
             by_design(platen_, screw);
         }
@@ -185,8 +185,8 @@ private:
             const Guide& guide = press_.guides[i];
             const std::string name = called("guide", guide.name, i);
             const std::size_t post =
-                add({name + ", post", Part::guide_post, shared(guide_post_solid(guide)), {}, kStill, ""});
-            const std::size_t sleeve = add({name + ", sleeve",
+                add({name + " post", Part::guide_post, shared(guide_post_solid(guide)), {}, kStill, ""});
+            const std::size_t sleeve = add({name + " sleeve",
                                             Part::guide_sleeve,
                                             shared(guide_sleeve_solid(guide, face_z_mm_)),
                                             {},
@@ -209,7 +209,7 @@ private:
         const Mat3 turn = glm::mat3_cast(glm::angleAxis(opening.turn_rad, Vec3{0, 0, 1}));
         const auto add_half = [&](const MoldHalf& half, const char* which, Part part, double seat_to_z_mm,
                                   std::size_t ride) {
-            const std::string name = fmt::format("{}, {} half", mold.name.empty() ? "mold" : mold.name, which);
+            const std::string name = fmt::format("{} {} half", mold.name.empty() ? "mold" : mold.name, which);
             return add({name,
                         part,
                         half.mesh,

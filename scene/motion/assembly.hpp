@@ -25,7 +25,7 @@ enum class Part {
 };
 
 struct Body {
-    std::string name; // as the shop calls it: "front left post", "jack left, screw", "Dune deck, upper half"
+    std::string name; // as the shop calls it: "front left post", "jack left screw", "Dune deck upper half"
     Part part = Part::member;
     SharedMesh mesh;
     Pose placement;       // at travel 0, untilted

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace evenclose {
@@ -34,6 +35,11 @@ TriangleMesh jack_body_solid(const ScrewJack& jack) {
     return placed(prism(round_outline(jack.body_diameter_mm), body_height_mm(jack)), at(jack.foot_mm));
 }
 
+// What a screw jack has below its screw: a floor that keeps the screw off whatever the jack stands on (common practice,
+// no source). Without it the screw's end would lie in the plane of the foot and touch the base beam when screwed down.
+constexpr double kJackFloor_mm = 30;
+constexpr double kJackFloorShare = 0.25; // at most, of a low jack's body
+
 TriangleMesh jack_screw_solid(const ScrewJack& jack) {
     need(jack.screw_diameter_mm > 0 && jack.head_diameter_mm > 0, jack.name, "screw and head diameter must be above 0");
     need(jack.head_thickness_mm > 0, jack.name, "the head thickness must be above 0");
@@ -42,7 +48,8 @@ TriangleMesh jack_screw_solid(const ScrewJack& jack) {
     const double head = 0.5 * jack.head_diameter_mm;
     const double shoulder = body_height_mm(jack);
     const double top = jack.closed_height_mm;
-    return placed(turned_solid({{screw, 0}, {screw, shoulder}, {head, shoulder}, {head, top}}),
+    const double floor = std::min(kJackFloor_mm, kJackFloorShare * shoulder);
+    return placed(turned_solid({{screw, floor}, {screw, shoulder}, {head, shoulder}, {head, top}}),
                   at(jack.foot_mm + Vec3{0, 0, jack.parked_mm}));
 }
 

@@ -14,8 +14,8 @@ namespace evenclose {
 /// drawn: the screw runs in it by design.
 [[nodiscard]] TriangleMesh jack_body_solid(const ScrewJack& jack);
 
-/// The screw with its head, at the parked height. The screw is as long as the body is high, so that it ends level with
-/// the foot when screwed right down.
+/// The screw with its head, at the parked height. When screwed right down the screw ends above the jack's own floor, 30 mm
+/// above the foot (a quarter of the body's height in a low jack).
 [[nodiscard]] TriangleMesh jack_screw_solid(const ScrewJack& jack);
 
 /// Needs: the post's ends apart, from below to.

@@ -7,6 +7,7 @@ namespace evenclose {
 TEST_CASE("wrapped: lines break at blanks, letters of two bytes count as one column") {
     CHECK(wrapped("one two three", 2, 9) == "  one two\n  three\n");
     CHECK(wrapped("\u00b0\u00b0\u00b0\u00b0 ab", 0, 7) == "\u00b0\u00b0\u00b0\u00b0 ab\n");
+    CHECK(wrapped("over 50 mm of", 0, 8) == "over\n50 mm of\n"); // a number stays with its unit
     CHECK(wrapped("unbreakably", 1, 5) == " unbreakably\n");
 }
 

@@ -50,7 +50,7 @@ TEST_CASE("seat: how far it stands over which edge, and the shift that cures it"
     const auto over =
         std::find_if(findings.begin(), findings.end(), [](const Finding& f) { return f.verdict == Verdict::no_go; });
     REQUIRE(over != findings.end());
-    CHECK(shown(over->title) == "block mold, lower half stands 20 mm over the platen's edge at the right (+X)");
+    CHECK(shown(over->title) == "block mold lower half stands 20 mm over the platen's edge at the right (+X)");
     CHECK(shown(over->remedy) == "Move the mold 20 mm the other way.");
 
     blocks.setup.openings = {Opening{{}, {}, {0, 0}, glm::radians(90.0)}}; // 700 long across a platen 300 deep

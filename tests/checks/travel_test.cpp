@@ -36,7 +36,7 @@ TEST_CASE("travel: a clear press goes, and says that it was certified") {
     const std::vector<Finding> findings = travel_of(blocks);
     CHECK(worst_of(findings) == Verdict::go);
     // The halves close to the 10 of the stack; they may come as near as half of that.
-    const Finding* halves = about(findings, "block mold, upper half");
+    const Finding* halves = about(findings, "block mold upper half");
     REQUIRE(halves != nullptr);
     CHECK(halves->verdict == Verdict::go);
     CHECK(near(halves->bounds->first, 10, 0.051));
@@ -72,7 +72,7 @@ TEST_CASE("travel: a foul is told with its interval, and the shift that frees it
     const std::vector<Finding> findings = travel_of(blocks);
     REQUIRE(worst_of(findings) == Verdict::no_go);
     const Finding& foul = findings.front();
-    CHECK(foul.bodies == std::vector<std::string>{"bolt", "block mold, lower half"});
+    CHECK(foul.bodies == std::vector<std::string>{"bolt", "block mold lower half"});
     // The bolt's underside is at z 472 (round: its lowest corner lies on the circle), the half's top reaches it after
     // 472 - 420 = 52, and is still beside it at closed, 100.
     REQUIRE(foul.travel);
@@ -80,7 +80,7 @@ TEST_CASE("travel: a foul is told with its interval, and the shift that frees it
     CHECK(near(foul.travel->to.mm, 100, 0.011));
     // 10 deep in the mold and 5 asked for, to the half millimetre above: the certified bound falls short by its tightness.
     CHECK(shown(foul.remedy) ==
-          "Move block mold, lower half 15.5 mm to the left (-X): tried, and 5 mm clear over the whole stroke.");
+          "Move block mold lower half 15.5 mm to the left (-X): tried, and 5 mm clear over the whole stroke.");
     blocks.setup.openings.front().at_mm = {-15.5, 0};
     CHECK(worst_of(travel_of(blocks)) == Verdict::go);
 }
@@ -134,10 +134,10 @@ TEST_CASE("travel: a mesh that cannot be prepared is not checked, and named") {
     }
     Progress progress;
     const std::vector<Finding> findings = judge(measure_travel(setup, assembly, progress), setup, assembly, progress);
-    const Finding* finding = about(findings, "block mold, lower half");
+    const Finding* finding = about(findings, "block mold lower half");
     REQUIRE(finding != nullptr);
     CHECK(finding->verdict == Verdict::not_checked);
-    CHECK(finding->why.find("block mold, lower half") != std::string::npos);
+    CHECK(finding->why.find("block mold lower half") != std::string::npos);
 }
 
 TEST_CASE("travel: cancelled before it began says so for every pair") {

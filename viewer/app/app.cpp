@@ -73,7 +73,8 @@ std::vector<std::string> bodies_named(const Assembly& assembly, const std::strin
         if (body.name == name) {
             return {name};
         }
-        if (body.name.starts_with(name + ",")) {
+        if (body.name == name + " body" || body.name == name + " screw" || body.name == name + " post" ||
+            body.name == name + " sleeve") {
             parts.push_back(body.name);
         }
     }

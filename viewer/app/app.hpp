@@ -75,8 +75,8 @@ struct ShownSlope {
 
 /// The index in findings of what the `travel` check says of this pair, if it says something of its own.
 [[nodiscard]] std::optional<std::size_t> finding_of_pair(const App& app, std::size_t profile);
-/// The bodies that a name in a finding means: the body of that name, else all parts of it ("jack left" is "jack left,
-/// body" and "jack left, screw"); none if there is no such thing in the picture.
+/// The bodies that a name in a finding means: the body of that name, else all parts of it ("jack left" is "jack left
+/// body" and "jack left screw"); none if there is no such thing in the picture.
 [[nodiscard]] std::vector<std::string> bodies_named(const Assembly& assembly, const std::string& name);
 
 /// A pair as something to light: its two bodies and the place where they are closest.

@@ -152,12 +152,12 @@ TEST_CASE("at travel 0 the halves hang and stand on their platens; at closed the
         Setup turned = setup();
         turned.openings[0].turn_rad = turn;
         const Assembly a = assemble(turned);
-        CHECK(near(box_at(a, "Dune deck, lower half", 0).low_mm.z, 350));
-        CHECK(near(box_at(a, "Dune deck, upper half", 0).high_mm.z, 620));
-        CHECK(near(box_at(a, "Dune deck, upper half", 150).high_mm.z, 620)); // hangs still
+        CHECK(near(box_at(a, "Dune deck lower half", 0).low_mm.z, 350));
+        CHECK(near(box_at(a, "Dune deck upper half", 0).high_mm.z, 620));
+        CHECK(near(box_at(a, "Dune deck upper half", 150).high_mm.z, 620)); // hangs still
 
-        const Body& lower = body(a, "Dune deck, lower half");
-        const Body& upper = body(a, "Dune deck, upper half");
+        const Body& lower = body(a, "Dune deck lower half");
+        const Body& upper = body(a, "Dune deck upper half");
         const Pose lower_pose = pose_at(a.rides[lower.ride], lower.placement, a.closed);
         const Pose upper_pose = pose_at(a.rides[upper.ride], upper.placement, a.closed);
         for (const Vec3 drawn : {Vec3{0, 0, 0}, Vec3{300, -80, 60}, Vec3{-300, 90, -50}}) {
@@ -173,7 +173,7 @@ TEST_CASE("at travel 0 the halves hang and stand on their platens; at closed the
 TEST_CASE("a quarter turn brings a lop-sided half round, not over") {
     Setup turned = setup();
     turned.openings[0].turn_rad = std::numbers::pi / 2;
-    const Box box = box_at(assemble(turned), "Dune deck, lower half", 0);
+    const Box box = box_at(assemble(turned), "Dune deck lower half", 0);
     // X -300..310 becomes Y, Y -80..90 becomes -X: about (17, 4).
     CHECK(near(box.low_mm, {17 - 90, 4 - 300, 350}));
     CHECK(near(box.high_mm, {17 + 80, 4 + 310, 350 + 45}));
@@ -187,10 +187,10 @@ TEST_CASE("blocks stand in for halves: heights plus pressed stack make the shut 
     const Assembly a = assemble(setup(press(), blocks));
     CHECK(near(a.shut_height_mm, 121.1));
     const double gap =
-        box_at(a, "mold, upper half", a.closed.mm).low_mm.z - box_at(a, "mold, lower half", a.closed.mm).high_mm.z;
+        box_at(a, "mold upper half", a.closed.mm).low_mm.z - box_at(a, "mold lower half", a.closed.mm).high_mm.z;
     CHECK(near(gap, 11.1)); // what is left between them at closed is the stack
-    CHECK_FALSE(body(a, "mold, lower half").printed);
-    CHECK(body(assemble(setup()), "Dune deck, lower half").printed);
+    CHECK_FALSE(body(a, "mold lower half").printed);
+    CHECK(body(assemble(setup()), "Dune deck lower half").printed);
 }
 
 TEST_CASE("every body where it belongs, at travel 0 and at 100") {
@@ -201,9 +201,9 @@ TEST_CASE("every body where it belongs, at travel 0 and at 100") {
     };
     const Row rows[] = {
         {"left post", 0, 800, 0},           {"head", 620, 660, 0},
-        {"platen", 320, 350, 100},          {"jack left, body", 60, 288, 0},
-        {"jack left, screw", 80, 320, 100}, {"jack right, screw", 80, 320, 100},
-        {"left guide, post", 200, 620, 0},  {"left guide, sleeve", 260, 320, 100},
+        {"platen", 320, 350, 100},          {"jack left body", 60, 288, 0},
+        {"jack left screw", 80, 320, 100}, {"jack right screw", 80, 320, 100},
+        {"left guide post", 200, 620, 0},  {"left guide sleeve", 260, 320, 100},
     };
     for (const Row& row : rows) {
         CAPTURE(row.name);
@@ -230,11 +230,11 @@ TEST_CASE("3.1, 3.2 a jack 1 % slow over 120 leaves the platen 1.2 mm lower at i
     const Pose pose = pose_at(ride, platen.placement, {120});
     CHECK(test::near(pose.apply({-400, 0, 320}).z, 320 + 120, 1e-3));
     CHECK(test::near(pose.apply({400, 0, 320}).z, 320 + 118.8, 1e-3));
-    CHECK(near(box_at(a, "jack left, screw", 120).high_mm.z, 440));
-    CHECK(near(box_at(a, "jack right, screw", 120).high_mm.z, 438.8));
+    CHECK(near(box_at(a, "jack left screw", 120).high_mm.z, 440));
+    CHECK(near(box_at(a, "jack right screw", 120).high_mm.z, 438.8));
     // The lower half goes with it, the upper one does not.
-    CHECK(body(a, "Dune deck, lower half").ride == 1);
-    CHECK(body(a, "Dune deck, upper half").ride == 0);
+    CHECK(body(a, "Dune deck lower half").ride == 1);
+    CHECK(body(a, "Dune deck upper half").ride == 0);
 }
 
 TEST_CASE("the platen turns about its underside above the jacks' centroid, and lies on jacks of unlike height from the "
@@ -271,8 +271,8 @@ TEST_CASE("names are those of the shop, and each is there once") {
         CHECK_FALSE(each.name.empty());
         CHECK(names.insert(each.name).second);
     }
-    for (const char* name : {"left post", "left post (2)", "member 3", "jack left, screw", "jack left, screw (2)",
-                             "left guide, sleeve", "guide 2, sleeve", "Dune deck, upper half"}) {
+    for (const char* name : {"left post", "left post (2)", "member 3", "jack left screw", "jack left screw (2)",
+                             "left guide sleeve", "guide 2 sleeve", "Dune deck upper half"}) {
         CAPTURE(name);
         CHECK(names.count(name) == 1);
     }
@@ -287,28 +287,28 @@ TEST_CASE("pairs: what moves against each other, less what touches by design") {
         return std::count_if(pairs.begin(), pairs.end(),
                              [&](const BodyPair& pair) { return pair.first == i && pair.second == j; });
     };
-    CHECK(checked("Dune deck, lower half", "Dune deck, upper half") == 1);
+    CHECK(checked("Dune deck lower half", "Dune deck upper half") == 1);
     CHECK(checked("platen", "left post") == 1);
     CHECK(checked("platen", "head") == 1);
-    CHECK(checked("platen", "jack left, body") == 1);
-    CHECK(checked("platen", "Dune deck, upper half") == 1);
-    CHECK(checked("Dune deck, lower half", "jack left, screw") == 1);
-    CHECK(checked("left guide, sleeve", "left post") == 1);
-    CHECK(checked("Dune deck, lower half", "left guide, post") == 1);
-    CHECK(checked("jack left, screw", "jack right, screw") == 1);
+    CHECK(checked("platen", "jack left body") == 1);
+    CHECK(checked("platen", "Dune deck upper half") == 1);
+    CHECK(checked("Dune deck lower half", "jack left screw") == 1);
+    CHECK(checked("left guide sleeve", "left post") == 1);
+    CHECK(checked("Dune deck lower half", "left guide post") == 1);
+    CHECK(checked("jack left screw", "jack right screw") == 1);
 
     CHECK(checked("left post", "right post") == 0);             // both stand
-    CHECK(checked("head", "Dune deck, upper half") == 0);       // both stand
-    CHECK(checked("platen", "Dune deck, lower half") == 0);     // ride together
-    CHECK(checked("platen", "left guide, sleeve") == 0);        // ride together
-    CHECK(checked("platen", "jack right, screw") == 0);         // the head bears on it
-    CHECK(checked("jack left, body", "jack left, screw") == 0); // the screw runs in it
-    CHECK(checked("left guide, post", "left guide, sleeve") == 0);
-    CHECK(checked("jack right, body", "jack left, screw") == 1); // not its own
+    CHECK(checked("head", "Dune deck upper half") == 0);       // both stand
+    CHECK(checked("platen", "Dune deck lower half") == 0);     // ride together
+    CHECK(checked("platen", "left guide sleeve") == 0);        // ride together
+    CHECK(checked("platen", "jack right screw") == 0);         // the head bears on it
+    CHECK(checked("jack left body", "jack left screw") == 0); // the screw runs in it
+    CHECK(checked("left guide post", "left guide sleeve") == 0);
+    CHECK(checked("jack right body", "jack left screw") == 1); // not its own
 
-    CHECK(a.may_touch(index_of(a, "jack left, screw"), index_of(a, "platen")));
-    CHECK(a.may_touch(index_of(a, "platen"), index_of(a, "jack left, screw")));
-    CHECK(a.may_touch(index_of(a, "head"), index_of(a, "Dune deck, upper half")));
+    CHECK(a.may_touch(index_of(a, "jack left screw"), index_of(a, "platen")));
+    CHECK(a.may_touch(index_of(a, "platen"), index_of(a, "jack left screw")));
+    CHECK(a.may_touch(index_of(a, "head"), index_of(a, "Dune deck upper half")));
     CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left post")));
     for (const BodyPair& pair : a.moving_pairs()) {
         CHECK(pair.first < pair.second);
@@ -318,13 +318,13 @@ TEST_CASE("pairs: what moves against each other, less what touches by design") {
 TEST_CASE("a post that stands in the platen's plate runs through its bore; one beside it must clear it") {
     auto beside = press(); // the post at x -470 of radius 10, the plate ends at -435: beside it
     Assembly a = assemble(setup(beside));
-    CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left guide, post")));
+    CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left guide post")));
     beside->guides[0].at_mm = {-442, 0}; // cuts into the edge
     a = assemble(setup(beside));
-    CHECK(a.may_touch(index_of(a, "platen"), index_of(a, "left guide, post")));
+    CHECK(a.may_touch(index_of(a, "platen"), index_of(a, "left guide post")));
     beside->platen.mesh = block({-440, -150, -30}, {440, 150, 0}); // drawn: its bores are drawn too
     a = assemble(setup(beside));
-    CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left guide, post")));
+    CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left guide post")));
 }
 
 TEST_CASE("head and platen as meshes hang and lie by the middle of their working face") {
