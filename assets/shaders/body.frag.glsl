@@ -30,8 +30,10 @@ void main() {
 
     vec3 base = mix(colour, surface_tint.rgb * surface_tint.rgb, surface_tint.a);
     if (hatch_pitch_px > 0.0) {
+        // Stripes at 45 degrees, two fifths dark; pitch measured along x. Lit evenly: they must be told in any shade.
         float across = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / hatch_pitch_px) - 0.5) * hatch_pitch_px;
-        base = mix(base, hatch, clamp(across - 0.25 * hatch_pitch_px + 0.5, 0.0, 1.0));
+        base = mix(base, hatch, clamp(across - 0.3 * hatch_pitch_px + 0.5, 0.0, 1.0));
+        light = mix(light, vec3(1.0), 0.55);
     }
     // Surfaces that turn away darken a little, so that round bars keep a drawn outline.
     float turned = 1.0 - abs(dot(n, to_eye));

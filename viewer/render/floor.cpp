@@ -14,6 +14,8 @@ namespace {
 constexpr int kShadeSide = 256; // texels; the shade is soft, so some 15 mm a texel under a press do
 constexpr double kGrid_mm = 500;
 
+double strength_of(const PlacedBody& body) { return seen_through(*body.drawn) ? 0.35 : 1.0; }
+
 } // namespace
 
 Box FloorSquare::box() const {
@@ -65,7 +67,7 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
         // Bounds in the world tell the pose as well as the shade needs it; the mesh by its size and place of middle.
         const Box& box = body.box_mm;
         made_from.insert(made_from.end(), {box.low_mm.x, box.low_mm.y, box.low_mm.z, box.high_mm.x, box.high_mm.y,
-                                           box.high_mm.z, static_cast<double>(body.mesh->triangles(false))});
+                                           box.high_mm.z, static_cast<double>(body.mesh->triangles(false)), strength_of(body)});
     }
     if (made_from == shaded_) {
         return;
@@ -88,6 +90,7 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
         glm::dmat4 flat{1.0};
         flat[0][0] = flat[1][1] = 1.0 / square.reach_mm;
         footprint_.set("model_to_floor", glm::mat4(flat * model));
+        footprint_.set("strength", static_cast<float>(strength_of(body)));
         body.mesh->draw_surface(true);
     }
     glBlendEquation(GL_FUNC_ADD);

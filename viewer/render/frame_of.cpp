@@ -26,7 +26,7 @@ struct NamedView {
     bool parallel;
 };
 const std::array<NamedView, 7> kViews = {{
-    {"corner", {0.62, -1.0, 0.42}, {0, 0, 1}, false},
+    {"corner", {0.44, -1.0, 0.34}, {0, 0, 1}, false},
     {"front", {0, -1, 0}, {0, 0, 1}, true},
     {"back", {0, 1, 0}, {0, 0, 1}, true},
     {"left", {-1, 0, 0}, {0, 0, 1}, true},

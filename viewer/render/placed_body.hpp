@@ -15,4 +15,9 @@ struct PlacedBody {
     Box box_mm; // in the world
 };
 
+/// Whether only its nearest surface is laid over what is behind.
+[[nodiscard]] inline bool seen_through(const DrawnBody& body) {
+    return body.emphasis == Emphasis::dimmed || (body.colour.alpha < 1 && body.emphasis == Emphasis::plain);
+}
+
 } // namespace evenclose

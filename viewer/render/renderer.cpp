@@ -24,8 +24,8 @@ namespace evenclose {
 namespace {
 
 constexpr float kEdge_px = 1.1F;
-constexpr float kOutline_px = 2.6F;
-constexpr float kHatchPitch_px = 9.0F;
+constexpr float kOutline_px = 2.8F;
+constexpr float kHatchPitch_px = 15.0F;
 constexpr float kDimmedAlpha = 0.22F;     // what is behind one dimmed body keeps four fifths of its strength
 constexpr float kDimmedEdgeAlpha = 0.30F; // edges of dimmed bodies tell their shape, more faintly than others
 
@@ -75,10 +75,6 @@ Box placed(const Box& box, const Pose& pose) {
     return result;
 }
 
-bool seen_through(const DrawnBody& body) {
-    return body.emphasis == Emphasis::dimmed || (body.colour.alpha < 1 && body.emphasis == Emphasis::plain);
-}
-
 Colour mixed(const Colour& a, const Colour& b, float share) {
     return {a.red + share * (b.red - a.red), a.green + share * (b.green - a.green), a.blue + share * (b.blue - a.blue),
             a.alpha};
@@ -99,7 +95,7 @@ Look look_of(const DrawnBody& body, const Surroundings& around) {
         look.edge.alpha = body.colour.alpha;
         break;
     case Emphasis::lit:
-        look.surface = mixed(body.colour, {1, 1, 1, 1}, 0.45F);
+        look.surface = mixed(body.colour, {1, 1, 1, 1}, 0.30F);
         look.surface.alpha = 1;
         look.edge = around.lit_outline;
         break;
