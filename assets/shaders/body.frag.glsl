@@ -9,7 +9,9 @@ uniform float alpha;
 uniform vec3 up;          // world's up in the eye's frame
 uniform float parallel;   // 1: all sight lines run along -z
 uniform vec3 hatch;       // linear; stripes over the colour
-uniform float hatch_pitch_px; // 0: none
+uniform float hatch_pitch_px; // along x; 0: none
+uniform float hatch_share;    // of the surface that the stripes take
+uniform float hatch_slant;    // 1 or -1: which way they lean
 
 out vec4 shown;
 
@@ -30,9 +32,10 @@ void main() {
 
     vec3 base = mix(colour, surface_tint.rgb * surface_tint.rgb, surface_tint.a);
     if (hatch_pitch_px > 0.0) {
-        // Stripes at 45 degrees, two fifths dark; pitch measured along x. Lit evenly: they must be told in any shade.
-        float across = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / hatch_pitch_px) - 0.5) * hatch_pitch_px;
-        base = mix(base, hatch, clamp(across - 0.3 * hatch_pitch_px + 0.5, 0.0, 1.0));
+        // Stripes at 45 degrees. Lit more evenly: they must be told in any shade.
+        float across =
+            abs(fract((gl_FragCoord.x + hatch_slant * gl_FragCoord.y) / hatch_pitch_px) - 0.5) * hatch_pitch_px;
+        base = mix(base, hatch, clamp(across - 0.5 * (1.0 - hatch_share) * hatch_pitch_px + 0.5, 0.0, 1.0));
         light = mix(light, vec3(1.0), 0.55);
     }
     // Surfaces that turn away darken a little, so that round bars keep a drawn outline.

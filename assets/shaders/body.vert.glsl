@@ -5,6 +5,7 @@ layout(location = 2) in vec4 tint; // alpha 0: none here
 
 uniform mat4 model_to_eye;
 uniform mat4 projection;
+uniform vec4 kept; // section plane in the eye's frame; used only while GL_CLIP_DISTANCE0 is on
 
 out vec3 eye_position;
 out vec3 eye_normal;
@@ -24,5 +25,6 @@ void main() {
     eye_position = in_eye.xyz;
     eye_normal = mat3(model_to_eye) * unfolded(octahedral_normal);
     surface_tint = tint;
+    gl_ClipDistance[0] = dot(kept, in_eye);
     gl_Position = projection * in_eye;
 }

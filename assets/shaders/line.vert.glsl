@@ -7,6 +7,7 @@ layout(location = 3) in float line_width_px;
 uniform mat4 model_to_eye;
 uniform mat4 projection;
 uniform vec2 area_px;
+uniform vec4 kept; // section plane in the eye's frame; used only while GL_CLIP_DISTANCE0 is on
 
 out vec4 colour;
 out float across_px;
@@ -20,8 +21,12 @@ vec4 before_near(vec4 a, vec4 b) {
 }
 
 void main() {
-    vec4 a = projection * (model_to_eye * vec4(from, 1.0));
-    vec4 b = projection * (model_to_eye * vec4(to, 1.0));
+    vec4 from_eye = model_to_eye * vec4(from, 1.0);
+    vec4 to_eye = model_to_eye * vec4(to, 1.0);
+    // Edges that lie in the section's face belong to it.
+    gl_ClipDistance[0] = dot(kept, (gl_VertexID & 1) == 0 ? from_eye : to_eye) + 1e-3;
+    vec4 a = projection * from_eye;
+    vec4 b = projection * to_eye;
     vec4 start = before_near(a, b);
     vec4 end = before_near(b, a);
     vec4 here = (gl_VertexID & 1) == 0 ? start : end;

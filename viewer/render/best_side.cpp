@@ -58,8 +58,8 @@ Vec3 best_side(const Vec3& spot_mm, std::span<const Standing> bodies, double rad
             double hidden = 0;
             for (const Obstacle& obstacle : obstacles) {
                 const Vec3 from = obstacle.to_mesh.apply(spot_mm + place);
-                const auto hit = obstacle.rays->first_hit_mm(from, obstacle.to_mesh.turn(side), 0.05);
-                if (hit && *hit < distance_mm) {
+                const auto hit = obstacle.rays->first_hit(from, obstacle.to_mesh.turn(side), 0.05);
+                if (hit && hit->along_mm < distance_mm) {
                     hidden = std::max(hidden, obstacle.weight);
                 }
             }

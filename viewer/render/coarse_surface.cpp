@@ -6,6 +6,7 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <unordered_map>
 #include <utility>
@@ -13,7 +14,8 @@
 namespace evenclose {
 namespace {
 
-constexpr double kWanted_triangles = 50'000;
+// A million pixels show no more than some 300,000 triangles; 50,000 keep a picture in motion on two cores.
+constexpr std::array<double, 2> kWanted_triangles = {300'000, 50'000};
 
 glm::vec3 place_of(const DrawableVertex& vertex) {
     return {vertex.from_middle_mm[0], vertex.from_middle_mm[1], vertex.from_middle_mm[2]};
@@ -21,14 +23,14 @@ glm::vec3 place_of(const DrawableVertex& vertex) {
 
 /// A surface cut by a grid of pitch h leaves about one vertex in each cell it passes, some 1.5 cells for each h2 of it,
 /// and twice as many triangles as vertices.
-double pitch_for(const DrawableSurface& full) {
+double pitch_for(const DrawableSurface& full, double wanted_triangles) {
     double area = 0;
     for (const auto& t : full.triangles) {
         const glm::vec3 a = place_of(full.vertices[t[0]]);
         area += 0.5 * static_cast<double>(glm::length(
                           glm::cross(place_of(full.vertices[t[1]]) - a, place_of(full.vertices[t[2]]) - a)));
     }
-    return std::sqrt(3.0 * area / kWanted_triangles);
+    return std::sqrt(3.0 * area / wanted_triangles);
 }
 
 /// 0 to 5: the axis along which a direction points most.
@@ -48,17 +50,9 @@ struct Cell {
     double count = 0;
 };
 
-} // namespace
-
-DrawableSurface coarse_surface(const DrawableSurface& full) {
+DrawableSurface clustered(const DrawableSurface& full, double pitch) {
     DrawableSurface coarse;
-    if (full.triangles.size() <= kCoarseAbove_triangles) {
-        return coarse;
-    }
-    const double pitch = pitch_for(full);
-    if (!(pitch > 0) || !std::isfinite(pitch)) {
-        return coarse;
-    }
+    coarse.cell_mm = pitch;
     const auto along = [&](float mm) {
         return static_cast<std::uint64_t>(
             std::clamp(std::floor(static_cast<double>(mm) / pitch), -500'000.0, 499'999.0) + 500'000.0);
@@ -109,6 +103,23 @@ DrawableSurface coarse_surface(const DrawableSurface& full) {
     std::sort(coarse.triangles.begin(), coarse.triangles.end());
     coarse.triangles.erase(std::unique(coarse.triangles.begin(), coarse.triangles.end()), coarse.triangles.end());
     return coarse;
+}
+
+} // namespace
+
+std::vector<DrawableSurface> coarse_surfaces(const DrawableSurface& full) {
+    std::vector<DrawableSurface> levels;
+    for (const double wanted : kWanted_triangles) {
+        const DrawableSurface& finer = levels.empty() ? full : levels.back();
+        if (static_cast<double>(finer.triangles.size()) < 2.0 * wanted) {
+            continue;
+        }
+        const double pitch = pitch_for(finer, wanted);
+        if (pitch > 0 && std::isfinite(pitch)) {
+            levels.push_back(clustered(finer, pitch));
+        }
+    }
+    return levels;
 }
 
 } // namespace evenclose

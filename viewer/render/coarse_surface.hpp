@@ -1,4 +1,4 @@
-// viewer/render/coarse_surface.hpp: a surface of many triangles thinned out for moving pictures.
+// viewer/render/coarse_surface.hpp: a surface of many triangles thinned out, for a software rasteriser.
 //
 // Vertex clustering (Rossignac & Borrel, "Multi-resolution 3D approximations for rendering complex scenes", 1993): space
 // is cut into cells, each cell's vertices become one at their mean, triangles that lose a corner go. Normals are kept
@@ -6,15 +6,14 @@
 #pragma once
 
 #include <cstddef>
+#include <vector>
 
 namespace evenclose {
 
 struct DrawableSurface;
 
-/// Below this a software rasteriser keeps up by itself; above, the coarse one has roughly a third of it.
-inline constexpr std::size_t kCoarseAbove_triangles = 150'000;
-
-/// Empty when `full` has no more than kCoarseAbove_triangles. Faults: none. Threads: pure, any.
-[[nodiscard]] DrawableSurface coarse_surface(const DrawableSurface& full);
+/// Coarse and coarser ones, of roughly 300,000 and 50,000 triangles, as far as that is less than half of what is there
+/// already. Faults: none. Threads: pure, any.
+[[nodiscard]] std::vector<DrawableSurface> coarse_surfaces(const DrawableSurface& full);
 
 } // namespace evenclose

@@ -2,8 +2,8 @@
 
 #include "viewer/render/coarse_surface.hpp"
 #include "viewer/render/joined_corners.hpp"
+#include "viewer/render/kept_for.hpp"
 #include "viewer/render/octahedral.hpp"
-#include "viewer/render/shared_by_mesh.hpp"
 
 #include <glm/geometric.hpp>
 #include <tbb/blocked_range.h>
@@ -243,13 +243,13 @@ DrawableMesh make_drawable(const TriangleMesh& mesh) {
     if (joined.lost_triangles || triangles.size() != mesh.triangles.size()) {
         made.drawn = std::move(joined.source_triangle);
     }
-    made.coarse = coarse_surface(full);
+    made.coarse = coarse_surfaces(full);
     return made;
 }
 
 std::shared_ptr<const DrawableMesh> drawable_of(const SharedMesh& mesh) {
     static std::mutex guard;
-    static SharedByMesh<std::shared_ptr<const DrawableMesh>> kept;
+    static KeptFor<TriangleMesh, std::shared_ptr<const DrawableMesh>> kept;
     {
         const std::scoped_lock lock(guard);
         kept.forget_gone();

@@ -28,16 +28,17 @@ struct DrawableSurface {
     std::vector<DrawableVertex> vertices;
     std::vector<std::uint32_t> source_vertex; // one a vertex: which of the mesh's it was made from
     std::vector<std::array<std::uint32_t, 3>> triangles;
+    double cell_mm = 0; // details smaller than this are gone
 };
 
 struct DrawableMesh {
     Vec3 middle_mm{0.0};
     Box bounds_mm; // of what is drawn; empty if nothing is
     DrawableSurface full;
-    DrawableSurface coarse;           // for moving pictures on a software rasteriser; empty when `full` is small
-    std::vector<DrawableEdge> edges;  // features
-    std::vector<std::uint32_t> drawn; // which of the mesh's triangles `full` holds, when some had to be left out
-    bool closed = false;              // each edge has two triangles that agree, and the volume is positive
+    std::vector<DrawableSurface> coarse; // stand-ins for a software rasteriser, each coarser; none when `full` is small
+    std::vector<DrawableEdge> edges;     // features
+    std::vector<std::uint32_t> drawn;    // which of the mesh's triangles `full` holds, when some had to be left out
+    bool closed = false;                 // each edge has two triangles that agree, and the volume is positive
 };
 
 /// Triangles that turn by more than this at an edge show it. Round bars and fillets are cut into 15 to 24 pieces a

@@ -1,6 +1,7 @@
 #include "viewer/render/floor.hpp"
 
 #include "viewer/render/gl_check.hpp"
+#include "viewer/render/look.hpp"
 
 #include <glm/common.hpp>
 
@@ -29,6 +30,24 @@ FloorSquare floor_under(const Box& bodies) {
     const Vec3 size = bodies.size_mm();
     const Vec3 middle = bodies.centre_mm();
     return {{middle.x, middle.y}, 1.1 * std::max({size.x, size.y, 0.6 * size.z}) + 300.0};
+}
+
+std::vector<DrawnLine> ground_line(const Camera& camera, const FloorSquare& square, const Surroundings& look) {
+    constexpr double kEdgeOn = 0.01; // the sine of half a degree
+    const EyeAxes axes = eye_axes(camera);
+    if (std::abs(axes.backward.z) > kEdgeOn || std::abs(axes.right.z) > kEdgeOn) {
+        return {};
+    }
+    const Vec3 middle{square.middle_mm.x, square.middle_mm.y, 0.0};
+    // In three parts, the outer ones fainter: it ends without an end.
+    std::vector<DrawnLine> lines;
+    for (const auto& [reach, share] : {std::pair{0.62, 0.5F}, {0.8, 0.3F}, {1.0, 0.2F}}) {
+        Colour colour = look.floor_line;
+        colour.alpha *= share;
+        lines.push_back({middle - reach * square.reach_mm * axes.right, middle + reach * square.reach_mm * axes.right,
+                         colour, 1.5F});
+    }
+    return lines;
 }
 
 Floor::Floor()
@@ -66,8 +85,9 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
     for (const PlacedBody& body : bodies) {
         // Bounds in the world tell the pose as well as the shade needs it; the mesh by its size and place of middle.
         const Box& box = body.box_mm;
-        made_from.insert(made_from.end(), {box.low_mm.x, box.low_mm.y, box.low_mm.z, box.high_mm.x, box.high_mm.y,
-                                           box.high_mm.z, static_cast<double>(body.mesh->triangles(false)), strength_of(body)});
+        made_from.insert(made_from.end(),
+                         {box.low_mm.x, box.low_mm.y, box.low_mm.z, box.high_mm.x, box.high_mm.y, box.high_mm.z,
+                          static_cast<double>(body.mesh->triangles()), strength_of(body)});
     }
     if (made_from == shaded_) {
         return;
@@ -91,7 +111,7 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
         flat[0][0] = flat[1][1] = 1.0 / square.reach_mm;
         footprint_.set("model_to_floor", glm::mat4(flat * model));
         footprint_.set("strength", static_cast<float>(strength_of(body)));
-        body.mesh->draw_surface(true);
+        body.mesh->draw_surface(body.mesh->levels() - 1);
     }
     glBlendEquation(GL_FUNC_ADD);
     glDisable(GL_BLEND);

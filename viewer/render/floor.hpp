@@ -24,6 +24,10 @@ struct FloorSquare {
     [[nodiscard]] Box box() const;
 };
 [[nodiscard]] FloorSquare floor_under(const Box& bodies);
+/// A line on the floor through the square's middle, across the sight, for a level view that sees the floor edge on and
+/// would show none of it; else nothing.
+[[nodiscard]] std::vector<DrawnLine> ground_line(const Camera& camera, const FloorSquare& square,
+                                                 const Surroundings& look);
 
 class Floor {
 public:

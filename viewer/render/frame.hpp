@@ -5,6 +5,8 @@
 #include "scene/vec.hpp"
 
 #include <cstdint>
+#include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,6 +26,11 @@ struct Camera {
 
 enum class Emphasis : std::uint8_t { plain, lit, dimmed, foul }; // lit: the chosen bodies; dimmed: all others then
 
+/// One colour a vertex of a mesh: a map of gaps or curvatures. Alpha is how much of it is laid over the body's colour,
+/// 0: none there.
+using Tint = std::vector<Colour>;
+using SharedTint = std::shared_ptr<const Tint>;
+
 /// A body whose colour has an alpha below 1 is seen through: only its nearest surface is laid over what is behind.
 struct DrawnBody {
     SharedMesh mesh;
@@ -31,6 +38,8 @@ struct DrawnBody {
     Colour colour;
     Emphasis emphasis = Emphasis::plain;
     std::uint32_t body = 0; // which body of the assembly, for picking
+    /// None, or as many as the mesh has vertices. Of vertices at one place the first one's colour counts.
+    SharedTint tint{};
 };
 
 struct DrawnLine {
@@ -44,6 +53,12 @@ struct DrawnSpot {
     Vec3 at_mm;
     Colour colour;
     float radius_px = 6;
+};
+
+/// What lies on the side that `towards` points to is taken away, and solids are closed with a hatched face. Spots, lines
+/// and floor stay.
+struct SectionPlane {
+    Vec3 through_mm{0.0}, towards{0.0, -1.0, 0.0};
 };
 
 /// What is round the bodies, and how emphasis is drawn: colours only, so that a dark picture is other data, not other
@@ -65,6 +80,7 @@ struct Frame {
     std::vector<DrawnBody> bodies;
     std::vector<DrawnLine> lines;
     std::vector<DrawnSpot> spots;
+    std::optional<SectionPlane> section{};
     bool floor = true; // a quiet floor at z = 0 with a scale
     Surroundings surroundings;
     float pixel_scale = 1; // line widths, outlines, hatch and spots are this many times as wide (display scale)

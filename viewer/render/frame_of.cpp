@@ -2,6 +2,7 @@
 
 #include "viewer/render/best_side.hpp"
 #include "viewer/render/camera_fit.hpp"
+#include "viewer/render/placed_body.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -43,15 +44,6 @@ const NamedView& view_named(const std::string& name) {
     }
     throw std::invalid_argument(
         fmt::format("there is no view \"{}\"; choose one of {}", name, fmt::join(view_names(), ", ")));
-}
-
-std::array<Vec3, 8> corners_of(const Box& box) {
-    std::array<Vec3, 8> corners;
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-        corners[i] = {(i & 1U) != 0 ? box.high_mm.x : box.low_mm.x, (i & 2U) != 0 ? box.high_mm.y : box.low_mm.y,
-                      (i & 4U) != 0 ? box.high_mm.z : box.low_mm.z};
-    }
-    return corners;
 }
 
 bool finite(const Vec3& v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }

@@ -2,6 +2,9 @@
 
 #include "viewer/render/gl_check.hpp"
 
+#include <algorithm>
+#include <array>
+#include <cmath>
 #include <stdexcept>
 
 namespace evenclose {
@@ -21,6 +24,33 @@ template <class Item> void fill(GLenum target, const std::vector<Item>& items) {
 }
 
 } // namespace
+
+GpuTint::GpuTint(const DrawableMesh& mesh, const Tint& tint, bool stand_ins) {
+    const auto byte = [](float value) {
+        return static_cast<std::uint8_t>(std::lround(255.0F * std::clamp(value, 0.0F, 1.0F)));
+    };
+    const auto add = [&](const DrawableSurface& surface) {
+        std::vector<std::array<std::uint8_t, 4>> colours;
+        colours.reserve(surface.source_vertex.size());
+        for (const std::uint32_t vertex : surface.source_vertex) {
+            const Colour& c = tint[vertex];
+            colours.push_back({byte(c.red), byte(c.green), byte(c.blue), byte(c.alpha)});
+        }
+        levels_.push_back(make_buffer());
+        glBindBuffer(GL_ARRAY_BUFFER, levels_.back().get());
+        fill(GL_ARRAY_BUFFER, colours);
+    };
+    add(mesh.full);
+    if (stand_ins) {
+        std::for_each(mesh.coarse.begin(), mesh.coarse.end(), add);
+    }
+}
+
+void GpuTint::bind(std::size_t level) const {
+    glBindBuffer(GL_ARRAY_BUFFER, levels_[level].get());
+    glEnableVertexAttribArray(2);
+    glVertexAttribPointer(2, 4, GL_UNSIGNED_BYTE, GL_TRUE, 4, nullptr);
+}
 
 GpuMesh::Surface GpuMesh::upload(const DrawableSurface& surface) {
     Surface made;
@@ -42,13 +72,20 @@ GpuMesh::Surface GpuMesh::upload(const DrawableSurface& surface) {
     glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, made.indices.get());
     fill(GL_ELEMENT_ARRAY_BUFFER, surface.triangles);
     glBindVertexArray(0);
+    made.cell_mm = surface.cell_mm;
     made.count = static_cast<GLsizei>(3 * surface.triangles.size());
     return made;
 }
 
-GpuMesh::GpuMesh(const DrawableMesh& mesh)
-    : middle_mm_(mesh.middle_mm), bounds_mm_(mesh.bounds_mm), closed_(mesh.closed), full_(upload(mesh.full)),
-      coarse_(upload(mesh.coarse)), edge_count_(static_cast<GLsizei>(mesh.edges.size())) {
+GpuMesh::GpuMesh(const DrawableMesh& mesh, bool stand_ins)
+    : middle_mm_(mesh.middle_mm), bounds_mm_(mesh.bounds_mm), closed_(mesh.closed),
+      edge_count_(static_cast<GLsizei>(mesh.edges.size())) {
+    surfaces_.push_back(upload(mesh.full));
+    if (stand_ins) {
+        for (const DrawableSurface& coarse : mesh.coarse) {
+            surfaces_.push_back(upload(coarse));
+        }
+    }
     if (edge_count_ > 0) {
         edge_array_ = make_vertex_array();
         edges_ = make_buffer();
@@ -66,12 +103,16 @@ GpuMesh::GpuMesh(const DrawableMesh& mesh)
     check_gl("handing a mesh to the graphics card");
 }
 
-void GpuMesh::draw_surface(bool coarsely) const {
-    const Surface& surface = pick(coarsely);
+void GpuMesh::draw_surface(std::size_t level, const GpuTint* tint) const {
+    const Surface& surface = surfaces_[level];
     if (surface.count > 0) {
         glBindVertexArray(surface.array.get());
-        glVertexAttrib4f(2, 0, 0, 0, 0); // no tint; what edges left there would be taken for one
+        if (tint != nullptr) {
+            tint->bind(level);
+        }
+        glVertexAttrib4f(2, 0, 0, 0, 0); // no tint: what edges left there would be taken for one
         glDrawElements(GL_TRIANGLES, surface.count, GL_UNSIGNED_INT, nullptr);
+        glDisableVertexAttribArray(2);
     }
 }
 

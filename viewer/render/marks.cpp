@@ -56,15 +56,17 @@ Marks::Marks()
     glBindVertexArray(0);
 }
 
-void Marks::begin(const View& view, int width, int height, float pixel_scale) {
+void Marks::begin(const View& view, const Frame& frame, int width, int height) {
     view_ = &view;
     area_px_ = {static_cast<float>(width), static_cast<float>(height)};
-    pixel_scale_ = pixel_scale;
+    pixel_scale_ = frame.pixel_scale;
     for (const Program* program : {&line_, &spot_}) {
         program->use();
         program->set("projection", glm::mat4(view.projection));
         program->set("area_px", area_px_);
     }
+    line_.use();
+    line_.set("kept", frame.section ? view.kept_of(*frame.section) : glm::vec4(0, 0, 0, 1));
 }
 
 void Marks::edges(const GpuMesh& mesh, const glm::mat4& model_to_eye, const Colour& colour, float width_px) {

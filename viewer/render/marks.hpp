@@ -17,8 +17,8 @@ class Marks {
 public:
     Marks();
 
-    /// What the next calls draw into. `pixel_scale` widens everything.
-    void begin(const View& view, int width, int height, float pixel_scale);
+    /// What the next calls draw into: the frame's pixel scale and section hold for them.
+    void begin(const View& view, const Frame& frame, int width, int height);
     void edges(const GpuMesh& mesh, const glm::mat4& model_to_eye, const Colour& colour, float width_px);
     void lines(std::span<const DrawnLine> lines, bool on_top);
     void spots(std::span<const DrawnSpot> spots);

@@ -72,6 +72,14 @@ void PictureTarget::resolve() const {
     }
 }
 
+void PictureTarget::copy(GLuint into, int x, int y) const {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, resolved_.get());
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, into);
+    glDisable(GL_SCISSOR_TEST);
+    glBlitFramebuffer(0, 0, used_width_, used_height_, x, y, x + used_width_, y + used_height_, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
+}
+
 glm::vec2 PictureTarget::used() const {
     return {static_cast<float>(used_width_) / static_cast<float>(width_),
             static_cast<float>(used_height_) / static_cast<float>(height_)};

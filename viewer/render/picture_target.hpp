@@ -24,6 +24,9 @@ public:
     /// The picture is done: averages the samples into texture().
     void resolve() const;
 
+    /// Copies the resolved picture to `into`, its lower left corner at x, y.
+    void copy(GLuint into, int x, int y) const;
+
     [[nodiscard]] GLuint texture() const { return texture_.get(); }
     [[nodiscard]] glm::vec2 used() const; // part of the texture that is the picture, 0 to 1
     [[nodiscard]] glm::vec2 texel() const;

@@ -6,18 +6,33 @@
 
 #include <glm/mat4x4.hpp>
 
+#include <array>
+
 namespace evenclose {
 
 struct PlacedBody {
     const DrawnBody* drawn = nullptr;
     const GpuMesh* mesh = nullptr;
+    const GpuTint* tint = nullptr; // null: none
     glm::mat4 model_to_eye{1.0F};
     Box box_mm; // in the world
 };
 
-/// Whether only its nearest surface is laid over what is behind.
-[[nodiscard]] inline bool seen_through(const DrawnBody& body) {
-    return body.emphasis == Emphasis::dimmed || (body.colour.alpha < 1 && body.emphasis == Emphasis::plain);
+[[nodiscard]] inline std::array<Vec3, 8> corners_of(const Box& box) {
+    std::array<Vec3, 8> corners{};
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        corners[i] = {(i & 1U) != 0 ? box.high_mm.x : box.low_mm.x, (i & 2U) != 0 ? box.high_mm.y : box.low_mm.y,
+                      (i & 4U) != 0 ? box.high_mm.z : box.low_mm.z};
+    }
+    return corners;
+}
+
+[[nodiscard]] inline Box placed(const Box& box, const Pose& pose) {
+    Box result;
+    for (const Vec3& corner : corners_of(box)) {
+        result.add(pose.apply(corner));
+    }
+    return result;
 }
 
 } // namespace evenclose

@@ -11,6 +11,7 @@
 #include <glm/vec3.hpp>
 #include <glm/vec4.hpp>
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -31,6 +32,9 @@ public:
     void set(const char* name, const glm::vec3& value) const { glUniform3f(at(name), value.x, value.y, value.z); }
     void set(const char* name, const glm::vec4& value) const {
         glUniform4f(at(name), value.x, value.y, value.z, value.w);
+    }
+    void set(const char* name, std::span<const glm::vec2> values) const {
+        glUniform2fv(at(name), static_cast<GLsizei>(values.size()), &values.front().x);
     }
     void set(const char* name, const glm::mat4& value) const {
         glUniformMatrix4fv(at(name), 1, GL_FALSE, &value[0][0]);

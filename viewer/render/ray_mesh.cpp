@@ -1,7 +1,7 @@
 #include "viewer/render/ray_mesh.hpp"
 
 #include "viewer/render/joined_corners.hpp"
-#include "viewer/render/shared_by_mesh.hpp"
+#include "viewer/render/kept_for.hpp"
 
 #include <embree3/rtcore.h>
 #include <fmt/format.h>
@@ -48,11 +48,12 @@ struct RayMesh::Inner {
 
     /// Along the ray to triangle `index`'s plane, in doubles; Moeller & Trumbore, "Fast, minimum storage ray/triangle
     /// intersection", 1997, without asking again whether it is inside.
-    [[nodiscard]] double exactly(unsigned index, const Vec3& from, const Vec3& along) const {
+    [[nodiscard]] RayHit exactly(unsigned index, const Vec3& from, const Vec3& along) const {
         const auto& t = mesh.triangles[index];
         const Vec3 a = mesh.vertices_mm[t[0]];
         const Vec3 normal = glm::cross(mesh.vertices_mm[t[1]] - a, mesh.vertices_mm[t[2]] - a);
-        return glm::dot(normal, a - from) / glm::dot(normal, along);
+        const double against = glm::dot(normal, along);
+        return {glm::dot(normal, a - from) / against, against > 0};
     }
 };
 
@@ -106,7 +107,7 @@ RayMesh::RayMesh(const TriangleMesh& mesh) : inner_(std::make_unique<Inner>()) {
 }
 RayMesh::~RayMesh() = default;
 
-std::optional<double> RayMesh::first_hit_mm(const Vec3& from_mm, const Vec3& along, double beyond_mm) const {
+std::optional<RayHit> RayMesh::first_hit(const Vec3& from_mm, const Vec3& along, double beyond_mm) const {
     const Inner& inner = *inner_;
     const double all = glm::dot(from_mm, Vec3{1.0}) + glm::dot(along, Vec3{1.0});
     if (inner.mesh.triangles.empty() || !std::isfinite(all)) {
@@ -135,14 +136,17 @@ std::optional<double> RayMesh::first_hit_mm(const Vec3& from_mm, const Vec3& alo
         return std::nullopt;
     }
     const double roughly = skipped + static_cast<double>(ray.ray.tfar);
-    const double exactly = inner.exactly(ray.hit.primID, from_mm, along);
+    RayHit hit = inner.exactly(ray.hit.primID, from_mm, along);
     // Seen edge on, a triangle's plane says nothing about where: then the float is the better answer.
-    return std::abs(exactly - roughly) < 1e-3 * (1.0 + inner.half_diagonal_mm) ? exactly : roughly;
+    if (!(std::abs(hit.along_mm - roughly) < 1e-3 * (1.0 + inner.half_diagonal_mm))) {
+        hit.along_mm = roughly;
+    }
+    return hit;
 }
 
 std::shared_ptr<const RayMesh> ray_mesh_of(const SharedMesh& mesh) {
     static std::mutex guard;
-    static SharedByMesh<std::shared_ptr<const RayMesh>> kept;
+    static KeptFor<TriangleMesh, std::shared_ptr<const RayMesh>> kept;
     {
         const std::scoped_lock lock(guard);
         kept.forget_gone();

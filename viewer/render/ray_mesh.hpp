@@ -8,6 +8,11 @@
 
 namespace evenclose {
 
+struct RayHit {
+    double along_mm = 0;  // from where the ray starts
+    bool leaving = false; // through a face that is turned away: the ray came from inside
+};
+
 class RayMesh {
 public:
     /// Triangles that cannot be drawn (see drawable_mesh.hpp) are passed over. Faults: std::runtime_error with Embree's
@@ -17,11 +22,10 @@ public:
     RayMesh(const RayMesh&) = delete;
     RayMesh& operator=(const RayMesh&) = delete;
 
-    /// How far along the unit vector `along` from `from_mm` the mesh is first met, mm, either face; in the mesh's own
+    /// Where along the unit vector `along` from `from_mm` the mesh is first met, on either face; in the mesh's own
     /// frame. `beyond_mm`: nearer ones do not count. Found in floats, told in doubles; none along a ray
     /// that is not finite. Threads: any.
-    [[nodiscard]] std::optional<double> first_hit_mm(const Vec3& from_mm, const Vec3& along,
-                                                     double beyond_mm = 0) const;
+    [[nodiscard]] std::optional<RayHit> first_hit(const Vec3& from_mm, const Vec3& along, double beyond_mm = 0) const;
 
 private:
     struct Inner;

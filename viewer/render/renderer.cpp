@@ -1,21 +1,26 @@
 #include "viewer/render/renderer.hpp"
 
+#include "viewer/render/detail.hpp"
 #include "viewer/render/floor.hpp"
 #include "viewer/render/gl_check.hpp"
 #include "viewer/render/gl_state.hpp"
 #include "viewer/render/gpu_mesh.hpp"
+#include "viewer/render/kept_for.hpp"
+#include "viewer/render/light.hpp"
+#include "viewer/render/look.hpp"
 #include "viewer/render/marks.hpp"
+#include "viewer/render/outlines.hpp"
 #include "viewer/render/picture_target.hpp"
 #include "viewer/render/program.hpp"
 #include "viewer/render/ray_pick.hpp"
-#include "viewer/render/shared_by_mesh.hpp"
+#include "viewer/render/section_caps.hpp"
 #include "viewer/render/view.hpp"
 
 #include <epoxy/gl.h>
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 #include <string_view>
@@ -24,10 +29,8 @@ namespace evenclose {
 namespace {
 
 constexpr float kEdge_px = 1.1F;
-constexpr float kOutline_px = 2.8F;
-constexpr float kHatchPitch_px = 15.0F;
-constexpr float kDimmedAlpha = 0.22F;     // what is behind one dimmed body keeps four fifths of its strength
-constexpr float kDimmedEdgeAlpha = 0.30F; // edges of dimmed bodies tell their shape, more faintly than others
+constexpr float kFoulPitch_px = 15.0F;
+constexpr float kFoulShare = 0.4F; // of a fouling surface that the dark stripes take
 
 void need_opengl_3_3() {
     const int version = epoxy_gl_version();
@@ -44,7 +47,7 @@ bool draws_in_software() {
     return has("llvmpipe") || has("softpipe") || has("SWR") || has("Software");
 }
 
-/// Two samples less and edges look ragged, more cost memory that shows little; a software rasteriser pays for each.
+/// Fewer and edges look ragged, more cost memory and show little; a software rasteriser pays for each.
 int samples_a_pixel(bool software) {
     GLint most = 0;
     glGetIntegerv(GL_MAX_SAMPLES, &most);
@@ -65,147 +68,111 @@ bool finite(const Pose& pose) {
     return true;
 }
 
-Box placed(const Box& box, const Pose& pose) {
-    Box result;
-    for (int corner = 0; corner < 8; ++corner) {
-        result.add(pose.apply({(corner & 1) != 0 ? box.high_mm.x : box.low_mm.x,
-                               (corner & 2) != 0 ? box.high_mm.y : box.low_mm.y,
-                               (corner & 4) != 0 ? box.high_mm.z : box.low_mm.z}));
-    }
-    return result;
+bool usable(const SectionPlane& plane) {
+    const double length = glm::length(plane.towards);
+    return length > 0 && std::isfinite(length) && std::isfinite(glm::length(plane.through_mm));
 }
 
-Colour mixed(const Colour& a, const Colour& b, float share) {
-    return {a.red + share * (b.red - a.red), a.green + share * (b.green - a.green), a.blue + share * (b.blue - a.blue),
-            a.alpha};
-}
-
-/// How a body's surface and edges are coloured for its emphasis.
-struct Look {
-    Colour surface;
-    Colour edge;
-    bool hatched = false;
+struct TintOnGpu {
+    const GpuMesh* mesh = nullptr;
+    std::shared_ptr<const GpuTint> tint;
 };
-
-Look look_of(const DrawnBody& body, const Surroundings& around) {
-    const Colour black{0, 0, 0, 1};
-    Look look{body.colour, mixed(body.colour, black, around.edge_darkness)};
-    switch (body.emphasis) {
-    case Emphasis::plain:
-        look.edge.alpha = body.colour.alpha;
-        break;
-    case Emphasis::lit:
-        look.surface = mixed(body.colour, {1, 1, 1, 1}, 0.30F);
-        look.surface.alpha = 1;
-        look.edge = around.lit_outline;
-        break;
-    case Emphasis::dimmed:
-        look.surface = mixed(body.colour, around.dimmed, 0.7F);
-        look.surface.alpha = kDimmedAlpha * body.colour.alpha;
-        look.edge.alpha = kDimmedEdgeAlpha * body.colour.alpha;
-        break;
-    case Emphasis::foul:
-        look.surface = around.foul;
-        look.surface.alpha = 1;
-        look.edge = around.foul_outline;
-        look.hatched = true;
-        break;
-    }
-    return look;
-}
 
 } // namespace
 
 struct Renderer::Inner {
     bool software = draws_in_software();
     int samples = samples_a_pixel(software);
-    Program body{"body.vert", "body.frag"}, flat{"body.vert", "flat.frag"}, background{"whole.vert", "background.frag"},
-        compose{"whole.vert", "compose.frag"};
+    Program body{"body.vert", "body.frag"}, background{"whole.vert", "background.frag"};
     GlVertexArray no_vertices = make_vertex_array();
-    PictureTarget picture{PictureTarget::Depth::with_stencil}, mask{PictureTarget::Depth::none};
+    PictureTarget picture{PictureTarget::Depth::with_stencil};
     Marks marks;
     Floor floor;
-    SharedByMesh<std::shared_ptr<const GpuMesh>> meshes;
+    Outlines outlines;
+    SectionCaps caps;
+    KeptFor<TriangleMesh, std::shared_ptr<const GpuMesh>> meshes;
+    KeptFor<Tint, TintOnGpu> tints;
 
-    const GpuMesh& mesh_on_gpu(const SharedMesh& mesh) {
-        if (const auto* found = meshes.find(mesh)) {
-            return **found;
-        }
-        return *meshes.keep(mesh, std::make_shared<const GpuMesh>(*drawable_of(mesh)));
-    }
+    const GpuMesh& mesh_on_gpu(const SharedMesh& mesh);
+    const GpuTint* tint_on_gpu(const DrawnBody& drawn, const GpuMesh& mesh);
+    std::vector<PlacedBody> place(const Frame& frame);
 
-    std::vector<PlacedBody> place(const Frame& frame) {
-        meshes.forget_gone();
-        std::vector<PlacedBody> placed_bodies;
-        for (const DrawnBody& drawn : frame.bodies) {
-            if (drawn.mesh == nullptr || !finite(drawn.pose)) {
-                continue;
-            }
-            const GpuMesh& mesh = mesh_on_gpu(drawn.mesh);
-            if (!mesh.empty()) {
-                placed_bodies.push_back({&drawn, &mesh, glm::mat4(1.0F), placed(mesh.bounds_mm(), drawn.pose)});
-            }
-        }
-        return placed_bodies;
-    }
-
-    void whole_area() const {
-        glBindVertexArray(no_vertices.get());
-        glDrawArrays(GL_TRIANGLES, 0, 3);
-    }
-
-    void draw_background(const Surroundings& around) {
-        glDisable(GL_DEPTH_TEST);
-        glDisable(GL_BLEND);
-        background.use();
-        background.set("above", vec3_of(around.above));
-        background.set("below", vec3_of(around.below));
-        whole_area();
-    }
-
-    void draw_surface(const PlacedBody& placed_body, const Look& look, bool coarsely, float pixel_scale) const {
-        // Only what is surely solid has an outside; anything else shows both faces.
-        (placed_body.mesh->closed() ? glEnable : glDisable)(GL_CULL_FACE);
-        body.set("model_to_eye", placed_body.model_to_eye);
-        body.set("colour", linear(look.surface));
-        body.set("alpha", look.surface.alpha);
-        body.set("hatch_pitch_px", look.hatched ? kHatchPitch_px * pixel_scale : 0.0F);
-        placed_body.mesh->draw_surface(coarsely);
-    }
-
-    void draw_bodies(const std::vector<PlacedBody>& bodies, const Frame& frame, const View& view, bool coarsely);
-    void draw_seen_through(const std::vector<PlacedBody>& bodies, const Frame& frame, bool coarsely);
-    bool draw_mask(const std::vector<PlacedBody>& bodies, Area area, bool coarsely);
+    void draw_background(const Surroundings& around) const;
+    void draw_surface(const PlacedBody& placed_body, const Look& look, const Detail& detail, float pixel_scale) const;
+    void draw_edges(const std::vector<PlacedBody>& bodies, const Frame& frame, bool of_seen_through);
+    void draw_solid(const std::vector<PlacedBody>& bodies, const Frame& frame, const View& view, const Detail& detail);
+    void draw_seen_through(const std::vector<PlacedBody>& bodies, const Frame& frame, const Detail& detail);
+    void draw_scene(std::vector<PlacedBody>& bodies, const Frame& frame, const View& view, const Detail& detail,
+                    const FloorSquare* square, Area area);
     void draw(const Frame& frame, Area area, GLuint into);
 };
 
-void Renderer::Inner::draw_bodies(const std::vector<PlacedBody>& bodies, const Frame& frame, const View& view,
-                                  bool coarsely) {
-    body.use();
-    body.set("projection", glm::mat4(view.projection));
-    body.set("up", glm::vec3(view.to_eye * glm::dvec4(0.0, 0.0, 1.0, 0.0)));
-    body.set("parallel", view.parallel ? 1.0F : 0.0F);
-    body.set("hatch", linear(frame.surroundings.foul_stripe));
-    glEnable(GL_DEPTH_TEST);
-    glDepthFunc(GL_LEQUAL);
-    glCullFace(GL_BACK);
-    glFrontFace(GL_CCW);
-    glEnable(GL_POLYGON_OFFSET_FILL); // surfaces half a step behind their own edges
-    glPolygonOffset(1.0F, 1.0F);
-    for (const PlacedBody& placed_body : bodies) {
-        if (!seen_through(*placed_body.drawn)) {
-            draw_surface(placed_body, look_of(*placed_body.drawn, frame.surroundings), coarsely, frame.pixel_scale);
+const GpuMesh& Renderer::Inner::mesh_on_gpu(const SharedMesh& mesh) {
+    if (const auto* found = meshes.find(mesh)) {
+        return **found;
+    }
+    return *meshes.keep(mesh, std::make_shared<const GpuMesh>(*drawable_of(mesh), software));
+}
+
+const GpuTint* Renderer::Inner::tint_on_gpu(const DrawnBody& drawn, const GpuMesh& mesh) {
+    if (drawn.tint == nullptr) {
+        return nullptr;
+    }
+    if (drawn.tint->size() != drawn.mesh->vertices_mm.size()) {
+        throw std::invalid_argument(fmt::format("body {} is tinted with {} colours, its mesh has {} vertices",
+                                                drawn.body, drawn.tint->size(), drawn.mesh->vertices_mm.size()));
+    }
+    const TintOnGpu* found = tints.find(drawn.tint);
+    if (found == nullptr || found->mesh != &mesh) {
+        found = &tints.keep(drawn.tint,
+                            {&mesh, std::make_shared<const GpuTint>(*drawable_of(drawn.mesh), *drawn.tint, software)});
+    }
+    return found->tint.get();
+}
+
+std::vector<PlacedBody> Renderer::Inner::place(const Frame& frame) {
+    tints.forget_gone();
+    meshes.forget_gone();
+    std::vector<PlacedBody> placed_bodies;
+    for (const DrawnBody& drawn : frame.bodies) {
+        if (drawn.mesh == nullptr || !finite(drawn.pose)) {
+            continue;
+        }
+        const GpuMesh& mesh = mesh_on_gpu(drawn.mesh);
+        if (!mesh.empty()) {
+            placed_bodies.push_back(
+                {&drawn, &mesh, tint_on_gpu(drawn, mesh), glm::mat4(1.0F), placed(mesh.bounds_mm(), drawn.pose)});
         }
     }
-    check_gl("drawing bodies");
-    glDisable(GL_POLYGON_OFFSET_FILL);
+    return placed_bodies;
+}
+
+void Renderer::Inner::draw_background(const Surroundings& around) const {
+    glDisable(GL_DEPTH_TEST);
+    glDisable(GL_BLEND);
+    background.use();
+    background.set("above", vec3_of(around.above));
+    background.set("below", vec3_of(around.below));
+    glBindVertexArray(no_vertices.get());
+    glDrawArrays(GL_TRIANGLES, 0, 3);
+}
+
+void Renderer::Inner::draw_surface(const PlacedBody& placed_body, const Look& look, const Detail& detail,
+                                   float pixel_scale) const {
+    // Only what is surely solid has an outside; anything else shows both faces.
+    (placed_body.mesh->closed() ? glEnable : glDisable)(GL_CULL_FACE);
+    body.set("model_to_eye", placed_body.model_to_eye);
+    body.set("colour", linear(look.surface));
+    body.set("alpha", look.surface.alpha);
+    body.set("hatch_pitch_px", look.hatched ? kFoulPitch_px * pixel_scale : 0.0F);
+    placed_body.mesh->draw_surface(detail.level_for(placed_body), placed_body.tint);
+}
+
+void Renderer::Inner::draw_edges(const std::vector<PlacedBody>& bodies, const Frame& frame, bool of_seen_through) {
     glDisable(GL_CULL_FACE);
-    glEnable(GL_BLEND);
-    glBlendEquation(GL_FUNC_ADD);
-    glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
     for (const PlacedBody& placed_body : bodies) {
-        if (!seen_through(*placed_body.drawn)) {
+        if (seen_through(*placed_body.drawn) == of_seen_through) {
             marks.edges(*placed_body.mesh, placed_body.model_to_eye,
                         look_of(*placed_body.drawn, frame.surroundings).edge, kEdge_px);
         }
@@ -214,70 +181,80 @@ void Renderer::Inner::draw_bodies(const std::vector<PlacedBody>& bodies, const F
     check_gl("drawing edges");
 }
 
-/// First only the depth of all of them, then the colour of what is nearest: one pale layer whatever their order.
-void Renderer::Inner::draw_seen_through(const std::vector<PlacedBody>& bodies, const Frame& frame, bool coarsely) {
-    const auto each = [&](const auto& action) {
-        for (const PlacedBody& placed_body : bodies) {
-            if (seen_through(*placed_body.drawn)) {
-                action(placed_body, look_of(*placed_body.drawn, frame.surroundings));
-            }
-        }
-    };
+void Renderer::Inner::draw_solid(const std::vector<PlacedBody>& bodies, const Frame& frame, const View& view,
+                                 const Detail& detail) {
     body.use();
+    set_light(body, view);
+    body.set("hatch", linear(frame.surroundings.foul_stripe));
+    body.set("hatch_share", kFoulShare);
+    body.set("hatch_slant", 1.0F);
+    if (frame.section) {
+        body.set("kept", view.kept_of(*frame.section));
+        glEnable(GL_CLIP_DISTANCE0);
+    }
     glEnable(GL_DEPTH_TEST);
+    glDepthFunc(GL_LEQUAL);
+    glCullFace(GL_BACK);
+    glFrontFace(GL_CCW);
+    glEnable(GL_POLYGON_OFFSET_FILL); // surfaces half a step behind their own edges
+    glPolygonOffset(1.0F, 1.0F);
+    for (const PlacedBody& placed_body : bodies) {
+        if (!seen_through(*placed_body.drawn)) {
+            draw_surface(placed_body, look_of(*placed_body.drawn, frame.surroundings), detail, frame.pixel_scale);
+        }
+    }
+    check_gl("drawing bodies");
+    if (frame.section) {
+        caps.draw(bodies, frame, view, detail);
+    }
+    glDisable(GL_POLYGON_OFFSET_FILL);
+    glEnable(GL_BLEND);
+    glBlendEquation(GL_FUNC_ADD);
+    glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+    draw_edges(bodies, frame, false);
+}
+
+/// First only the depth of all of them, then the colour of what is nearest: one pale layer whatever their order.
+void Renderer::Inner::draw_seen_through(const std::vector<PlacedBody>& bodies, const Frame& frame,
+                                        const Detail& detail) {
+    body.use();
     glEnable(GL_POLYGON_OFFSET_FILL);
     for (const bool colour : {false, true}) {
         const GLboolean on = colour ? GL_TRUE : GL_FALSE;
         glColorMask(on, on, on, on);
-        each([&](const PlacedBody& placed_body, const Look& look) {
-            draw_surface(placed_body, look, coarsely, frame.pixel_scale);
-        });
+        for (const PlacedBody& placed_body : bodies) {
+            if (seen_through(*placed_body.drawn)) {
+                draw_surface(placed_body, look_of(*placed_body.drawn, frame.surroundings), detail, frame.pixel_scale);
+            }
+        }
     }
     glDisable(GL_POLYGON_OFFSET_FILL);
-    glDisable(GL_CULL_FACE);
-    glDepthMask(GL_FALSE);
-    each([&](const PlacedBody& placed_body, const Look& look) {
-        marks.edges(*placed_body.mesh, placed_body.model_to_eye, look.edge, kEdge_px);
-    });
-    glDepthMask(GL_TRUE);
     check_gl("drawing see-through bodies");
+    draw_edges(bodies, frame, true);
 }
 
-bool Renderer::Inner::draw_mask(const std::vector<PlacedBody>& bodies, Area area, bool coarsely) {
-    const bool wanted = std::any_of(bodies.begin(), bodies.end(), [](const PlacedBody& b) {
-        return b.drawn->emphasis == Emphasis::lit || b.drawn->emphasis == Emphasis::foul;
-    });
-    if (!wanted) {
-        return false;
+void Renderer::Inner::draw_scene(std::vector<PlacedBody>& bodies, const Frame& frame, const View& view,
+                                 const Detail& detail, const FloorSquare* square, Area area) {
+    for (PlacedBody& placed_body : bodies) {
+        placed_body.model_to_eye = view.model_to_eye(placed_body.drawn->pose, placed_body.mesh->middle_mm());
     }
-    mask.begin(area.width, area.height, coarsely ? 1 : samples);
+    marks.begin(view, frame, area.width, area.height);
+    draw_solid(bodies, frame, view, detail);
+    glDisable(GL_CLIP_DISTANCE0);
+    glDepthMask(GL_FALSE);
+    if (square != nullptr) {
+        floor.draw(view, *square, frame.surroundings, frame.pixel_scale);
+        marks.lines(ground_line(frame.camera, *square, frame.surroundings), false);
+    }
+    marks.lines(frame.lines, false);
+    glDepthMask(GL_TRUE);
+    (frame.section ? glEnable : glDisable)(GL_CLIP_DISTANCE0);
+    draw_seen_through(bodies, frame, detail);
+    glDisable(GL_CLIP_DISTANCE0);
     glDisable(GL_DEPTH_TEST);
-    glEnable(GL_BLEND);
-    glBlendEquation(GL_MAX);
-    glBlendFunc(GL_ONE, GL_ONE);
-    glClearColor(0, 0, 0, 0);
-    glClear(GL_COLOR_BUFFER_BIT);
-    flat.use();
-    // Neighbours in different channels, so that each gets an outline where they meet.
-    std::size_t lit = 0;
-    std::size_t foul = 0;
-    for (const PlacedBody& placed_body : bodies) {
-        glm::vec4 channel{0.0F};
-        if (placed_body.drawn->emphasis == Emphasis::lit) {
-            channel[lit++ % 2] = 1;
-        } else if (placed_body.drawn->emphasis == Emphasis::foul) {
-            channel[2 + foul++ % 2] = 1;
-        } else {
-            continue;
-        }
-        flat.set("model_to_eye", placed_body.model_to_eye);
-        flat.set("flat_value", channel);
-        placed_body.mesh->draw_surface(coarsely);
-    }
-    glBlendEquation(GL_FUNC_ADD);
-    mask.resolve();
-    check_gl("drawing outlines");
-    return true;
+    marks.lines(frame.lines, true);
+    marks.spots(frame.spots);
+    check_gl("drawing marks");
 }
 
 void Renderer::Inner::draw(const Frame& frame, Area area, GLuint into) {
@@ -286,80 +263,45 @@ void Renderer::Inner::draw(const Frame& frame, Area area, GLuint into) {
     }
     glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
     glDepthMask(GL_TRUE);
+    glStencilMask(0xFF);
     glPolygonMode(GL_FRONT_AND_BACK, GL_FILL);
     glEnable(GL_MULTISAMPLE);
 
     std::vector<PlacedBody> bodies = place(frame);
-    Box bodies_box;
+    Box reach;
     for (const PlacedBody& placed_body : bodies) {
-        bodies_box.add(placed_body.box_mm);
+        reach.add(placed_body.box_mm);
     }
-    const bool floor_shown = frame.floor && !bodies_box.empty();
-    const FloorSquare square = floor_under(bodies_box);
-    Box reach = bodies_box;
+    const bool floor_shown = frame.floor && !reach.empty();
+    const FloorSquare square = floor_under(reach);
     if (floor_shown) {
         reach.add(square.box());
     }
     for (const DrawnLine& line : frame.lines) {
-        if (!line.on_top) {
-            reach.add(line.from_mm);
-            reach.add(line.to_mm);
-        }
+        reach.add(line.from_mm); // one that is not finite changes nothing: the comparison with it is false
+        reach.add(line.to_mm);
     }
-    const bool coarsely = frame.moving && software;
     const auto view = view_of(frame.camera, static_cast<double>(area.width) / area.height, reach);
+    const Detail detail = view && software ? Detail(frame.camera, area.height, frame.moving) : Detail();
+    const int samples_now = frame.moving && software ? 1 : samples;
     if (view && floor_shown) {
         floor.shade(bodies, square);
     }
-
-    picture.begin(area.width, area.height, coarsely ? 1 : samples);
+    picture.begin(area.width, area.height, samples_now);
+    glClearDepth(1.0);
+    glClearStencil(0);
     glClear(GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
     draw_background(frame.surroundings);
-    bool outlined = false;
     if (view) {
-        for (PlacedBody& placed_body : bodies) {
-            placed_body.model_to_eye = view->model_to_eye(placed_body.drawn->pose, placed_body.mesh->middle_mm());
-        }
-        marks.begin(*view, area.width, area.height, frame.pixel_scale);
-        draw_bodies(bodies, frame, *view, coarsely);
-        glDepthMask(GL_FALSE);
-        if (floor_shown) {
-            floor.draw(*view, square, frame.surroundings, frame.pixel_scale);
-        }
-        marks.lines(frame.lines, false);
-        glDepthMask(GL_TRUE);
-        draw_seen_through(bodies, frame, coarsely);
-        glDisable(GL_DEPTH_TEST);
-        marks.lines(frame.lines, true);
-        marks.spots(frame.spots);
-        picture.resolve();
-        flat.use();
-        flat.set("projection", glm::mat4(view->projection));
-        outlined = draw_mask(bodies, area, coarsely);
-    } else {
-        picture.resolve();
+        draw_scene(bodies, frame, *view, detail, floor_shown ? &square : nullptr, area);
     }
-
-    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, into);
-    glViewport(area.x, area.y, area.width, area.height);
-    glEnable(GL_SCISSOR_TEST);
-    glScissor(area.x, area.y, area.width, area.height);
-    glDisable(GL_DEPTH_TEST);
-    glDisable(GL_BLEND);
-    compose.use();
-    compose.set("picture", 0);
-    compose.set("mask", 1);
-    compose.set("used", picture.used());
-    compose.set("texel", picture.texel());
-    compose.set("outline_px", outlined ? kOutline_px * frame.pixel_scale : 0.0F);
-    compose.set("lit_outline", vec4_of(frame.surroundings.lit_outline));
-    compose.set("foul_outline", vec4_of(frame.surroundings.foul_outline));
-    glActiveTexture(GL_TEXTURE0);
-    glBindTexture(GL_TEXTURE_2D, picture.texture());
-    glActiveTexture(GL_TEXTURE1);
-    glBindTexture(GL_TEXTURE_2D, outlined ? mask.texture() : picture.texture());
-    whole_area();
-    check_gl("composing the picture");
+    picture.resolve();
+    picture.copy(into, area.x, area.y);
+    if (view) {
+        (frame.section ? glEnable : glDisable)(GL_CLIP_DISTANCE0);
+        outlines.draw(bodies, frame, *view, detail, samples_now, area, into);
+    }
+    check_gl("finishing the picture");
 }
 
 Renderer::Renderer() {
@@ -374,7 +316,13 @@ void Renderer::draw(const Frame& frame, Area area) {
         return;
     }
     const GlStateGuard guard;
-    inner_->draw(frame, area, guard.drawn_into());
+    if (frame.section && !usable(*frame.section)) {
+        Frame whole = frame;
+        whole.section.reset();
+        inner_->draw(whole, area, guard.drawn_into());
+    } else {
+        inner_->draw(frame, area, guard.drawn_into());
+    }
 }
 
 Renderer::Pick Renderer::pick(const Frame& frame, int width, int height, int x, int y) {

@@ -91,6 +91,13 @@ glm::mat4 View::model_to_eye(const Pose& pose, const Vec3& middle_mm) const {
     return glm::mat4(to_eye * model);
 }
 
+glm::vec4 View::kept_of(const SectionPlane& plane) const {
+    const Vec3 kept = -glm::normalize(plane.towards);
+    const Vec3 kept_in_eye{to_eye * glm::dvec4(kept, 0.0)};
+    const Vec3 through{to_eye * glm::dvec4(plane.through_mm - origin_mm, 1.0)};
+    return {glm::vec3(kept_in_eye), static_cast<float>(-glm::dot(kept_in_eye, through))};
+}
+
 std::optional<View> view_of(const Camera& camera, double aspect, const Box& reach_mm) {
     if (!can_see(camera) || !(aspect > 0) || !std::isfinite(aspect)) {
         return std::nullopt;

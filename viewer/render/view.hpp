@@ -28,6 +28,8 @@ struct View {
     /// From a body's own frame, taken from `middle_mm` in it, to the eye's.
     [[nodiscard]] glm::mat4 model_to_eye(const Pose& pose, const Vec3& middle_mm) const;
     [[nodiscard]] glm::vec3 from_origin(const Vec3& place_mm) const { return glm::vec3(place_mm - origin_mm); }
+    /// A plane as its equation in the eye's frame: a place p is kept where dot(equation, (p, 1)) >= 0.
+    [[nodiscard]] glm::vec4 kept_of(const SectionPlane& plane) const;
     [[nodiscard]] glm::mat4 world_to_eye() const { return glm::mat4(to_eye); } // for places made by from_origin
 };
 
