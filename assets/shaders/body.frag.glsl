@@ -30,7 +30,7 @@ void main() {
                + max(0.0, dot(n, fill_direction)) * 0.16 * vec3(0.94, 0.97, 1.0)
                + mix(vec3(0.20, 0.19, 0.18), vec3(0.44, 0.46, 0.48), sky);
 
-    vec3 base = mix(colour, surface_tint.rgb * surface_tint.rgb, surface_tint.a);
+    vec3 base = colour * (1.0 - surface_tint.a) + surface_tint.rgb;
     if (hatch_pitch_px > 0.0) {
         // Stripes at 45 degrees. Lit more evenly: they must be told in any shade.
         float across =

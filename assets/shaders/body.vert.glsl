@@ -24,7 +24,8 @@ void main() {
     vec4 in_eye = model_to_eye * vec4(position, 1.0);
     eye_position = in_eye.xyz;
     eye_normal = mat3(model_to_eye) * unfolded(octahedral_normal);
-    surface_tint = tint;
+    // Linear, times alpha: so that a vertex without a tint does not lend its neighbours a colour.
+    surface_tint = vec4(tint.rgb * tint.rgb * tint.a, tint.a);
     gl_ClipDistance[0] = dot(kept, in_eye);
     gl_Position = projection * in_eye;
 }

@@ -1,6 +1,15 @@
 #include "viewer/render/gl_state.hpp"
 
 namespace evenclose {
+namespace {
+
+constexpr std::array<std::array<GLenum, 7>, 2> kStencil = {
+    {{GL_STENCIL_FUNC, GL_STENCIL_REF, GL_STENCIL_VALUE_MASK, GL_STENCIL_FAIL, GL_STENCIL_PASS_DEPTH_FAIL,
+      GL_STENCIL_PASS_DEPTH_PASS, GL_STENCIL_WRITEMASK},
+     {GL_STENCIL_BACK_FUNC, GL_STENCIL_BACK_REF, GL_STENCIL_BACK_VALUE_MASK, GL_STENCIL_BACK_FAIL,
+      GL_STENCIL_BACK_PASS_DEPTH_FAIL, GL_STENCIL_BACK_PASS_DEPTH_PASS, GL_STENCIL_BACK_WRITEMASK}}};
+
+} // namespace
 
 GlStateGuard::GlStateGuard() {
     for (std::size_t i = 0; i < kSwitches.size(); ++i) {
@@ -31,7 +40,14 @@ GlStateGuard::GlStateGuard() {
     for (std::size_t i = 0; i < kBlend.size(); ++i) {
         glGetIntegerv(kBlend[i], &blend_[i]);
     }
+    for (std::size_t side = 0; side < stencil_.size(); ++side) {
+        for (std::size_t i = 0; i < stencil_[side].size(); ++i) {
+            glGetIntegerv(kStencil[side][i], &stencil_[side][i]);
+        }
+    }
     glGetFloatv(GL_COLOR_CLEAR_VALUE, clear_colour_.data());
+    glGetDoublev(GL_DEPTH_CLEAR_VALUE, &clear_depth_);
+    glGetIntegerv(GL_STENCIL_CLEAR_VALUE, &clear_stencil_);
     glGetFloatv(GL_POLYGON_OFFSET_FACTOR, &polygon_offset_[0]);
     glGetFloatv(GL_POLYGON_OFFSET_UNITS, &polygon_offset_[1]);
     glGetBooleanv(GL_COLOR_WRITEMASK, colour_mask_.data());
@@ -65,6 +81,15 @@ GlStateGuard::~GlStateGuard() {
     glBlendFuncSeparate(static_cast<GLenum>(blend_[0]), static_cast<GLenum>(blend_[1]), static_cast<GLenum>(blend_[2]),
                         static_cast<GLenum>(blend_[3]));
     glBlendEquationSeparate(static_cast<GLenum>(blend_[4]), static_cast<GLenum>(blend_[5]));
+    for (std::size_t side = 0; side < stencil_.size(); ++side) {
+        const GLenum face = side == 0 ? GL_FRONT : GL_BACK;
+        const auto& s = stencil_[side];
+        glStencilFuncSeparate(face, static_cast<GLenum>(s[0]), s[1], static_cast<GLuint>(s[2]));
+        glStencilOpSeparate(face, static_cast<GLenum>(s[3]), static_cast<GLenum>(s[4]), static_cast<GLenum>(s[5]));
+        glStencilMaskSeparate(face, static_cast<GLuint>(s[6]));
+    }
+    glClearDepth(clear_depth_);
+    glClearStencil(clear_stencil_);
     glClearColor(clear_colour_[0], clear_colour_[1], clear_colour_[2], clear_colour_[3]);
     glPolygonOffset(polygon_offset_[0], polygon_offset_[1]);
     glColorMask(colour_mask_[0], colour_mask_[1], colour_mask_[2], colour_mask_[3]);

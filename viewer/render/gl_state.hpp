@@ -28,7 +28,10 @@ private:
     std::array<GLint, 2> textures_{}, multisample_textures_{};
     std::array<GLint, 4> viewport_{}, scissor_{}, polygon_mode_{};
     std::array<GLint, 6> blend_{};
+    std::array<std::array<GLint, 7>, 2> stencil_{}; // front and back
     std::array<GLfloat, 4> clear_colour_{};
+    GLdouble clear_depth_ = 1;
+    GLint clear_stencil_ = 0;
     std::array<GLfloat, 2> polygon_offset_{};
     std::array<GLboolean, 4> colour_mask_{};
     GLboolean depth_mask_ = GL_TRUE;

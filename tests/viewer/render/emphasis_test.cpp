@@ -111,5 +111,5 @@ TEST_CASE("a foul shows light and dark stripes: told without any colour") {
         changes += (brightness(pixel(foul, x, y)) < middle) != (brightness(pixel(foul, x + 1, y)) < middle) ? 1 : 0;
     }
     CHECK(most - least > 60);
-    CHECK(changes >= 8);
+    CHECK(changes >= 6); // three stripes across 200 mm, 48 pixels
 }
