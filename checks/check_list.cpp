@@ -2,6 +2,7 @@
 
 #include "checks/daylight/daylight.hpp"
 #include "checks/level/level.hpp"
+#include "checks/mesh/mesh_check.hpp"
 #include "checks/seat/seat.hpp"
 #include "checks/stroke/stroke.hpp"
 #include "checks/travel/travel.hpp"
@@ -26,6 +27,11 @@ struct Runner {
 
 const std::vector<Runner>& runners() {
     static const std::vector<Runner> list{
+        {{"mesh", "are the meshes closed, oriented, free of self-intersection, of a plausible size?"},
+         0.2,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress& progress) {
+             return check_meshes(setup, assembly, progress);
+         }},
         {{"seat", "does each half lie flat and wholly on its platen, pressed between the jacks?"},
          0.02,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
