@@ -9,7 +9,7 @@ namespace evenclose {
 namespace {
 
 constexpr double kStandingCell_px = 1.6; // a cell's vertex is its middle: off by half of that at most
-constexpr double kMovingCell_px = 6.0; // seen only where it moves, and gone when it stops
+constexpr double kMovingCell_px = 6.0;   // seen only where it moves, and gone when it stops
 
 } // namespace
 

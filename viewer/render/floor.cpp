@@ -4,6 +4,7 @@
 #include "viewer/render/look.hpp"
 
 #include <glm/common.hpp>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <array>
@@ -80,7 +81,8 @@ void Floor::blur(GLuint from, GLuint into, glm::vec2 along) const {
     glDrawArrays(GL_TRIANGLES, 0, 3);
 }
 
-void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square) {
+void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square,
+                  const std::optional<SectionPlane>& section) {
     std::vector<double> made_from{square.middle_mm.x, square.middle_mm.y, square.reach_mm};
     for (const PlacedBody& body : bodies) {
         // Bounds in the world tell the pose as well as the shade needs it; the mesh by its size and place of middle.
@@ -88,6 +90,14 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
         made_from.insert(made_from.end(),
                          {box.low_mm.x, box.low_mm.y, box.low_mm.z, box.high_mm.x, box.high_mm.y, box.high_mm.z,
                           static_cast<double>(body.mesh->triangles()), strength_of(body)});
+    }
+    glm::vec4 kept{0.0F};
+    if (section) {
+        const Vec3 kept_side = -glm::normalize(section->towards);
+        const double offset =
+            -glm::dot(kept_side, section->through_mm - Vec3{square.middle_mm.x, square.middle_mm.y, 0.0});
+        kept = {glm::vec3(kept_side * Vec3{square.reach_mm, square.reach_mm, 1.0}), static_cast<float>(offset)};
+        made_from.insert(made_from.end(), {kept_side.x, kept_side.y, kept_side.z, offset});
     }
     if (made_from == shaded_) {
         return;
@@ -103,6 +113,8 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
     glBlendEquation(GL_MAX);
     glBlendFunc(GL_ONE, GL_ONE);
     footprint_.use();
+    footprint_.set("kept", kept);
+    (section ? glEnable : glDisable)(GL_CLIP_DISTANCE0);
     for (const PlacedBody& body : bodies) {
         glm::dmat4 model{body.drawn->pose.rotation};
         model[3] = glm::dvec4(
@@ -113,6 +125,7 @@ void Floor::shade(std::span<const PlacedBody> bodies, const FloorSquare& square)
         footprint_.set("strength", static_cast<float>(strength_of(body)));
         body.mesh->draw_surface(body.mesh->levels() - 1);
     }
+    glDisable(GL_CLIP_DISTANCE0);
     glBlendEquation(GL_FUNC_ADD);
     glDisable(GL_BLEND);
     blur(shade_.get(), into_half_done_.get(), {1.0F, 0.0F});

@@ -12,6 +12,7 @@
 #include "viewer/render/program.hpp"
 #include "viewer/render/view.hpp"
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -33,7 +34,8 @@ class Floor {
 public:
     Floor();
     /// Needs: another framebuffer to be bound after it.
-    void shade(std::span<const PlacedBody> bodies, const FloorSquare& square);
+    void shade(std::span<const PlacedBody> bodies, const FloorSquare& square,
+               const std::optional<SectionPlane>& section);
     void draw(const View& view, const FloorSquare& square, const Surroundings& look, float pixel_scale) const;
 
 private:

@@ -72,7 +72,8 @@ struct Surroundings {
     Colour foul{0.93F, 0.42F, 0.10F};        // fouling bodies: this with stripes of the next
     Colour foul_stripe{0.32F, 0.03F, 0.08F};
     Colour foul_outline{0.32F, 0.03F, 0.08F};
-    Colour dimmed{0.93F, 0.935F, 0.94F}; // what dimmed bodies pale towards
+    Colour dimmed{0.93F, 0.935F, 0.94F};     // what dimmed bodies pale towards
+    Colour dimmed_edge{0.22F, 0.24F, 0.27F}; // their edges, drawn faintly
 };
 
 struct Frame {

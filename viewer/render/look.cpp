@@ -29,6 +29,7 @@ Look look_of(const DrawnBody& body, const Surroundings& around) {
     case Emphasis::dimmed:
         look.surface = mixed(body.colour, around.dimmed, 0.7F);
         look.surface.alpha = kDimmedAlpha * body.colour.alpha;
+        look.edge = around.dimmed_edge;
         look.edge.alpha = kDimmedEdgeAlpha * body.colour.alpha;
         break;
     case Emphasis::foul:

@@ -74,6 +74,7 @@ const Palette& dark_palette() {
         s.foul = {0.96F, 0.45F, 0.12F};
         s.foul_outline = {1.0F, 0.62F, 0.30F};
         s.dimmed = {0.45F, 0.47F, 0.50F};
+        s.dimmed_edge = {0.78F, 0.81F, 0.85F};
         return p;
     }();
     return palette;

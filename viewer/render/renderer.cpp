@@ -14,6 +14,7 @@
 #include "viewer/render/program.hpp"
 #include "viewer/render/ray_pick.hpp"
 #include "viewer/render/section_caps.hpp"
+#include "viewer/render/section_lines.hpp"
 #include "viewer/render/view.hpp"
 
 #include <epoxy/gl.h>
@@ -29,6 +30,7 @@ namespace evenclose {
 namespace {
 
 constexpr float kEdge_px = 1.1F;
+constexpr float kSectionEdge_px = 1.7F; // a cut is drawn bolder than what is seen beyond it
 constexpr float kFoulPitch_px = 15.0F;
 constexpr float kFoulShare = 0.4F; // of a fouling surface that the dark stripes take
 
@@ -71,6 +73,29 @@ bool finite(const Pose& pose) {
 bool usable(const SectionPlane& plane) {
     const double length = glm::length(plane.towards);
     return length > 0 && std::isfinite(length) && std::isfinite(glm::length(plane.through_mm));
+}
+
+/// Where the plane cuts the bodies that are not seen through.
+std::vector<DrawnLine> section_borders(const std::vector<PlacedBody>& bodies, const Frame& frame,
+                                       const Detail& detail) {
+    const Vec3 normal = glm::normalize(frame.section->towards);
+    std::vector<DrawnLine> lines;
+    for (const PlacedBody& body : bodies) {
+        if (seen_through(*body.drawn)) {
+            continue;
+        }
+        const auto mesh = drawable_of(body.drawn->mesh);
+        const std::size_t level = detail.level_for(body);
+        const Pose& pose = body.drawn->pose;
+        const Vec3 middle = pose.apply(mesh->middle_mm);
+        const CuttingPlane plane{inverse(pose).turn(normal), glm::dot(normal, frame.section->through_mm - middle)};
+        const Colour colour = look_of(*body.drawn, frame.surroundings).edge;
+        for (const SectionLine& line : section_lines(level == 0 ? mesh->full : mesh->coarse[level - 1], plane)) {
+            lines.push_back(
+                {middle + pose.turn(line.from_mm), middle + pose.turn(line.to_mm), colour, kSectionEdge_px});
+        }
+    }
+    return lines;
 }
 
 struct TintOnGpu {
@@ -212,6 +237,10 @@ void Renderer::Inner::draw_solid(const std::vector<PlacedBody>& bodies, const Fr
     glBlendEquation(GL_FUNC_ADD);
     glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
     draw_edges(bodies, frame, false);
+    if (frame.section) {
+        glDisable(GL_CLIP_DISTANCE0); // the borders lie in the plane, and rounding puts some beyond it
+        marks.lines(section_borders(bodies, frame, detail), false);
+    }
 }
 
 /// First only the depth of all of them, then the colour of what is nearest: one pale layer whatever their order.
@@ -285,7 +314,7 @@ void Renderer::Inner::draw(const Frame& frame, Area area, GLuint into) {
     const Detail detail = view && software ? Detail(frame.camera, area.height, frame.moving) : Detail();
     const int samples_now = frame.moving && software ? 1 : samples;
     if (view && floor_shown) {
-        floor.shade(bodies, square);
+        floor.shade(bodies, square, frame.section);
     }
     picture.begin(area.width, area.height, samples_now);
     glClearDepth(1.0);

@@ -4,8 +4,10 @@
 #include "tests/within.hpp"
 #include "viewer/render/ray_pick.hpp"
 #include "viewer/render/renderer.hpp"
+#include "viewer/render/section_lines.hpp"
 
 #include <doctest/doctest.h>
+#include <glm/geometric.hpp>
 
 #include <cmath>
 #include <limits>
@@ -103,6 +105,46 @@ TEST_CASE("picking a section meets its face, or what is behind where the solid i
     CHECK(near(ray_pick(frame, kWidth, kHeight, 200 + 160 * k, 150)->at_mm.y, -300, 1e-6));
     frame.section = SectionPlane{{0, 400, 0}, {0, -1, 0}};
     CHECK(!ray_pick(frame, kWidth, kHeight, 200 + 160 * k, 150));
+}
+
+TEST_CASE("the border of a section has the length that geometry says") {
+    struct Row {
+        const char* which;
+        TriangleMesh mesh;
+        CuttingPlane plane;
+        double length_mm, relative;
+    };
+    const double slant = std::sqrt(0.5);
+    const Row rows[] = {
+        {"a box across: its perimeter", box_shape({-10, -20, -30}, {10, 20, 30}), {{0, 0, 1}, 7}, 120, 1e-6},
+        {"a cube at 45 degrees through its middle: two sides, two diagonals",
+         box_shape({-10, -10, -10}, {10, 10, 10}),
+         {{slant, 0, slant}, 0},
+         40 + 40 / slant,
+         1e-6},
+        {"a sphere of 50 at height 30: a circle of radius 40",
+         icosphere_shape(50, 6),
+         {{0, 0, 1}, 30},
+         2 * 3.14159265358979 * 40,
+         1e-3},
+        {"beside it: nothing", icosphere_shape(50, 3), {{0, 0, 1}, 51}, 0, 0},
+        {"corners in the plane: a box cut at its very top gives its rim",
+         box_shape({-10, -20, -30}, {10, 20, 30}),
+         {{0, 0, 1}, 30},
+         120,
+         1e-6},
+    };
+    for (const Row& row : rows) {
+        CAPTURE(std::string(row.which));
+        const DrawableMesh made = make_drawable(row.mesh);
+        double length = 0;
+        for (const SectionLine& line : section_lines(made.full, row.plane)) {
+            length += glm::length(line.to_mm - line.from_mm);
+            CHECK(near(glm::dot(line.from_mm, row.plane.normal), row.plane.offset_mm, 1e-5));
+            CHECK(near(glm::dot(line.to_mm, row.plane.normal), row.plane.offset_mm, 1e-5));
+        }
+        CHECK(within(length, row.length_mm, row.relative));
+    }
 }
 
 TEST_CASE("a tint colours its vertices, by its alpha, and shades with the body") {
