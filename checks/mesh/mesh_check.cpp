@@ -187,9 +187,6 @@ private:
                 fmt::format("{} is closed and sound: {} x {} x {}, {} triangles{}", measure_.body, length_mark(size.x),
                             length_mark(size.y), length_mark(size.z), measure_.triangles, few),
                 "Every edge has two triangles, all face outward, none cross.", "");
-        finding.value = 0.0;
-        finding.limit = 0.0;
-        finding.margin = 0.0;
         finding.at_mm = placement_.apply(s.box.centre_mm());
     }
 
