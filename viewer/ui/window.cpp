@@ -39,7 +39,7 @@ constexpr double kProgress_s = 0.1;
 // A text cursor blinks; nothing else does.
 constexpr double kBlink_s = 0.25;
 // Longer than this a frame's worth of movement does not go, however long the frame took to draw.
-constexpr double kLongestStep_s = 0.1;
+constexpr double kLongestStep_s = 0.5;
 // Dear ImGui settles hovering and sizes within this many frames of an input.
 constexpr int kSettlingFrames = 3;
 // So long the window waits for a cancelled job when it is closed.
