@@ -1,11 +1,25 @@
 #include "viewer/app/load_and_check.hpp"
 
 #include "scene/documents/documents.hpp"
+#include "viewer/render/drawable_mesh.hpp"
+#include "viewer/render/ray_mesh.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <iterator>
 
 namespace evenclose {
+namespace {
+
+void prepare(const Assembly& assembly, const Progress& progress, const std::function<void(const SharedMesh&)>& make) {
+    for (const Body& body : assembly.bodies) {
+        if (body.mesh && !progress.cancelled()) {
+            make(body.mesh);
+        }
+    }
+}
+
+} // namespace
 
 void load_and_check(const std::string& file, Generation generation, Progress& progress,
                     const BackgroundJobs::HandOver& hand_over) {
@@ -22,7 +36,10 @@ void load_and_check(const std::string& file, Generation generation, Progress& pr
     }
     const auto setup = std::make_shared<const Setup>(std::move(*loaded.value));
     const auto assembly = std::make_shared<const Assembly>(assemble(*setup));
+    // The first picture should not have to wait for normals and edges, nor the first press of the mouse for its rays.
+    prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)drawable_of(mesh); });
     hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes)});
+    prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)ray_mesh_of(mesh); });
     const auto results = std::make_shared<const CheckResults>(run_checks(*setup, *assembly, {}, progress));
     hand_over(Checked{generation, results});
 }

@@ -13,6 +13,8 @@ constexpr std::array<ImWchar, 19> kGlyphs{0x0020, 0x017F, 0x0370, 0x03FF, 0x0400
                                           0x2027, 0x2030, 0x2044, 0x2150, 0x215F, 0x2190, 0x2199,
                                           0x2212, 0x2212, 0x2248, 0x2265, 0};
 
+constexpr const char* kDejaVu = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";
+
 std::string first_that_exists(std::initializer_list<const char*> files) {
     for (const char* file : files) {
         std::error_code ignored;
@@ -45,7 +47,14 @@ ImFont* add(const std::string& file, float size) {
         config.SizePixels = size;
         return atlas.AddFontDefault(&config);
     }
-    return atlas.AddFontFromFileTTF(file.c_str(), size, &config, kGlyphs.data());
+    ImFont* font = atlas.AddFontFromFileTTF(file.c_str(), size, &config, kGlyphs.data());
+    // Open Sans has no arrows and few signs; what it lacks is taken from DejaVu where that is installed.
+    const std::string more = first_that_exists({kDejaVu});
+    if (!more.empty() && more != file) {
+        config.MergeMode = true;
+        atlas.AddFontFromFileTTF(more.c_str(), size, &config, kGlyphs.data());
+    }
+    return font;
 }
 
 } // namespace

@@ -12,8 +12,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// More than this nobody reads through; typing narrows it down.
-constexpr std::size_t kMostEntries = 400;
+using Rank = FolderEntry::Rank;
 
 std::string folder_words(const fs::path& folder) {
     std::string words = folder.string();
@@ -21,46 +20,6 @@ std::string folder_words(const fs::path& folder) {
 }
 
 } // namespace
-
-fs::path typed_path(const std::string& typed) {
-    if (typed == "~" || typed.starts_with("~/")) {
-        if (const char* home = std::getenv("HOME")) {
-            return fs::path(home) / typed.substr(std::min<std::size_t>(2, typed.size()));
-        }
-    }
-    return typed;
-}
-
-std::vector<FolderEntry> matching_entries(const std::string& typed) {
-    const fs::path whole = typed_path(typed);
-    const std::string start = typed.ends_with('/') || typed == "~" ? std::string() : whole.filename().string();
-    fs::path folder = start.empty() ? whole : whole.parent_path();
-    if (folder.empty()) {
-        folder = ".";
-    }
-    std::vector<FolderEntry> entries;
-    std::error_code fault;
-    for (fs::directory_iterator at(folder, fs::directory_options::skip_permission_denied, fault), end;
-         !fault && at != end && entries.size() < kMostEntries; at.increment(fault)) {
-        const std::string name = at->path().filename().string();
-        std::error_code ignored;
-        const bool is_folder = at->is_directory(ignored);
-        if (!name.starts_with(start) || (name.starts_with('.') && !start.starts_with('.')) ||
-            (!is_folder && at->path().extension() != ".json")) {
-            continue;
-        }
-        entries.push_back({is_folder ? name + "/" : name, at->path(), is_folder});
-    }
-    std::sort(entries.begin(), entries.end(), [](const FolderEntry& a, const FolderEntry& b) {
-        return a.folder != b.folder ? a.folder : a.name < b.name;
-    });
-    const fs::path full = fs::absolute(folder, fault).lexically_normal();
-    const fs::path here = full.has_filename() ? full : full.parent_path();
-    if (start.empty() && here.has_parent_path() && here != here.root_path()) {
-        entries.insert(entries.begin(), {"../", here.parent_path(), true});
-    }
-    return entries;
-}
 
 void OpenSheet::draw(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
@@ -72,6 +31,9 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
         fault_.clear();
         fresh_ = false;
         select_end_frames_ = 2;
+    }
+    if (listed_for_ != typed_) {
+        fault_.clear();
     }
     if (listed_for_ != typed_ || entries_.empty()) {
         entries_ = matching_entries(typed_);
@@ -125,8 +87,9 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
         take(path, fs::is_directory(path, ignored));
     }
     float y = paper.y + pen.px(118);
-    if (!fault_.empty() && listed_for_ == typed_) {
+    if (!fault_.empty()) {
         pen.text(x, y, Face::small, colour::foul_word, fault_, room);
+        desk.places.note("open.fault", {x, y, room, pen.height_of(Face::small)});
     }
     y += pen.px(20);
     ImGui::SetCursorScreenPos({x, y});
@@ -150,10 +113,10 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
             inside.fill(row, colour::accent_pale, 2);
             ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         }
-        inside.text(x + pen.px(8), at + pen.px(4), entry.folder ? Face::text : Face::strong,
-                    entry.folder ? colour::graphite : colour::ink, entry.name, row.width - pen.px(16));
+        inside.text(x + pen.px(8), at + pen.px(4), entry.rank == Rank::setup ? Face::strong : Face::text,
+                    entry.rank == Rank::setup ? colour::ink : colour::graphite, entry.name, row.width - pen.px(16));
         if (press.pressed) {
-            take(entry.path, entry.folder);
+            take(entry.path, entry.rank == Rank::folder);
             break; // the list is another one now
         }
         at += step;

@@ -1,30 +1,18 @@
 // viewer/ui/open_sheet.hpp: the sheet on which a set-up is found: a path to type, and what lies in that folder.
 #pragma once
 
+#include "viewer/app/open_entries.hpp"
 #include "viewer/ui/panel.hpp"
 
-#include <filesystem>
 #include <string>
 #include <vector>
 
 namespace evenclose {
 
-struct FolderEntry {
-    std::string name; // as shown; folders end with '/'
-    std::filesystem::path path;
-    bool folder = false;
-};
-
-/// Folders and .json files of the folder that `typed` names or is in, whose names begin with what is typed after the
-/// last '/'; folders first, by name, the folder above at the very top. Hidden ones only when asked for by a dot.
-/// A folder that cannot be read has no entries. "~" is the person's home.
-[[nodiscard]] std::vector<FolderEntry> matching_entries(const std::string& typed);
-[[nodiscard]] std::filesystem::path typed_path(const std::string& typed);
-
 class OpenSheet {
 public:
     void draw(const Desk& desk, const Rect& window);
-    /// Takes up `folder_of`'s folder at the next opening.
+    /// At the next opening it begins in the folder of the set-up that is open then.
     void closed() { fresh_ = true; }
 
 private:

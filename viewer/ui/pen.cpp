@@ -9,18 +9,6 @@ namespace {
 
 constexpr std::string_view kEllipsis = "…";
 
-/// The start of the last UTF-8 character of `words`.
-std::size_t last_character(std::string_view words) {
-    std::size_t at = words.size();
-    while (at > 0) {
-        --at;
-        if ((static_cast<unsigned char>(words[at]) & 0xC0U) != 0x80U) {
-            break;
-        }
-    }
-    return at;
-}
-
 } // namespace
 
 Pen::Pen(const Fonts& fonts, float scale, Places& places)
@@ -66,31 +54,40 @@ float Pen::text(float x, float y, Face face, ImU32 colour, std::string_view word
         std::string_view kept = words;
         const float dots = width_of(face, kEllipsis);
         while (!kept.empty() && width_of(face, kept) + dots > room) {
-            kept = kept.substr(0, last_character(kept));
+            kept = without_last_character(kept);
         }
         shortened = std::string(kept) + std::string(kEllipsis);
         words = shortened;
         width = width_of(face, words);
     }
     const float from = align == Align::left ? x : align == Align::middle ? x - 0.5F * width : x - width;
-    list_->AddText(font, font->FontSize, {std::round(from), std::round(y)}, colour, words.data(),
-                   words.data() + words.size());
+    draw_line(from, y, *font, colour, words);
     return width;
 }
 
+void Pen::draw_line(float x, float y, const ImFont& font, ImU32 colour, std::string_view words) const {
+    for (const char32_t character : characters_of(words)) {
+        if (font.FindGlyphNoFallback(static_cast<ImWchar>(character)) == nullptr) {
+            places_.unprintable.insert(character);
+        }
+    }
+    list_->AddText(&font, font.FontSize, {std::round(x), std::round(y)}, colour, words.data(),
+                   words.data() + words.size());
+}
+
 float Pen::wrapped(float x, float y, float room, Face face, ImU32 colour, std::string_view words) const {
-    const ImFont* font = fonts_.of(face);
-    list_->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.data(),
-                   words.data() + words.size(), room);
-    return wrapped_height(room, face, words);
+    const ImFont& font = *fonts_.of(face);
+    float at = y;
+    for (const std::string& line : wrapped_lines(words, room, [&](std::string_view w) { return width_of(face, w); })) {
+        draw_line(x, at, font, colour, line);
+        at += font.FontSize;
+    }
+    return at - y;
 }
 
 float Pen::wrapped_height(float room, Face face, std::string_view words) const {
-    if (words.empty()) {
-        return 0;
-    }
-    const ImFont* font = fonts_.of(face);
-    return font->CalcTextSizeA(font->FontSize, FLT_MAX, room, words.data(), words.data() + words.size()).y;
+    const auto lines = wrapped_lines(words, room, [&](std::string_view w) { return width_of(face, w); });
+    return static_cast<float>(lines.size()) * fonts_.of(face)->FontSize;
 }
 
 void Pen::verdict_mark(float x, float y, float size, Verdict verdict) const {

@@ -7,6 +7,7 @@
 #include "viewer/ui/layout.hpp"
 #include "viewer/ui/look.hpp"
 #include "viewer/ui/places.hpp"
+#include "viewer/ui/word_wrap.hpp"
 
 #include <string>
 #include <string_view>
@@ -41,7 +42,7 @@ public:
     /// x is the left, middle or right end.
     float text(float x, float y, Face face, ImU32 colour, std::string_view words, float room = 1e9F,
                Align align = Align::left) const;
-    /// Broken into lines; returns the height drawn.
+    /// Broken into lines at blanks, never inside a number or between it and its unit; returns the height drawn.
     float wrapped(float x, float y, float room, Face face, ImU32 colour, std::string_view words) const;
     [[nodiscard]] float wrapped_height(float room, Face face, std::string_view words) const;
 
@@ -58,6 +59,8 @@ public:
     void tip(std::string_view words) const;
 
 private:
+    void draw_line(float x, float y, const ImFont& font, ImU32 colour, std::string_view words) const;
+
     const Fonts& fonts_;
     float scale_;
     Places& places_;

@@ -77,6 +77,15 @@ Frame picture_frame(const App& app, float scale, bool moving) {
     frame.moving = moving;
     frame.surroundings.above = {0.976F, 0.961F, 0.918F};
     frame.surroundings.below = {0.906F, 0.880F, 0.812F};
+    // Of two that foul the one that moves is lit and the other striped, so that they can be told apart.
+    const auto fouls = std::count_if(frame.bodies.begin(), frame.bodies.end(),
+                                     [](const DrawnBody& body) { return body.emphasis == Emphasis::foul; });
+    for (auto body = frame.bodies.rbegin(); fouls == 2 && body != frame.bodies.rend(); ++body) {
+        if (body->emphasis == Emphasis::foul && app.assembly->bodies[body->body].ride != 0) {
+            body->emphasis = Emphasis::lit;
+            break;
+        }
+    }
     // Away from the travel that a spot was found at, it marks nothing.
     if (app.shown && app.shown->travel) {
         const TravelInterval& interval = *app.shown->travel;

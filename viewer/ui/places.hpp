@@ -6,6 +6,7 @@
 #include "viewer/ui/layout.hpp"
 
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -14,11 +15,13 @@ namespace evenclose {
 struct Places {
     std::map<std::string, Rect> rects; // "rail.handle", "ledger.row.0", ...
     std::vector<std::string> cut;      // texts shortened for want of room
+    std::set<char32_t> unprintable;    // characters that the font has not got
 
-    void note(std::string name, const Rect& rect) { rects.insert_or_assign(std::move(name), rect); }
+    void note(const std::string& name, const Rect& rect) { rects.insert_or_assign(name, rect); }
     void clear() {
         rects.clear();
         cut.clear();
+        unprintable.clear();
     }
 };
 

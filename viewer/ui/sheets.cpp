@@ -12,9 +12,9 @@ namespace {
 
 constexpr std::array<std::pair<const char*, const char*>, 20> kKeys{{
     {"Space", "play or pause the stroke"},
-    {"↑  ↓", "travel up or down, 1 mm or 1/16 in"},
-    {"Shift ↑  ↓", "the same, finely: 0.1 mm or 1/64 in"},
-    {"Page ↑  ↓", "the same, in great steps: 10 mm or 1/2 in"},
+    {"Up, Down", "travel by 1 mm or 1/16 in"},
+    {"Shift, Up", "Shift with Up or Down: 0.1 mm or 1/64 in"},
+    {"Page Up", "or Page Down: 10 mm or 1/2 in"},
     {"Home, End", "open, closed"},
     {"N, P", "next finding, the one before"},
     {"Esc", "close a sheet; else let go of what is chosen"},

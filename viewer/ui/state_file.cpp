@@ -70,13 +70,18 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;
     state["sheet"] = name_of_sheet(app.sheet);
-    state["camera"] = {{"eye_mm", xyz(app.camera.eye_mm)}, {"target_mm", xyz(app.camera.target_mm)}};
+    state["camera"] = {{"eye_mm", xyz(app.camera.eye_mm)},
+                       {"target_mm", xyz(app.camera.target_mm)},
+                       {"vertical_angle_rad", app.camera.vertical_angle_rad},
+                       {"parallel", app.camera.parallel}};
+    state["flying"] = app.flight.has_value();
     state["width"] = counts.width;
     state["height"] = counts.height;
     state["scale"] = counts.scale;
     state["settled"] = counts.settled;
     state["pictures"] = counts.pictures;
     state["cut"] = places.cut;
+    state["unprintable"] = places.unprintable;
     for (const auto& [name, rect] : places.rects) {
         state["places"][name] = {rect.x, rect.y, rect.width, rect.height};
     }

@@ -20,6 +20,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
+#include <iterator>
 #include <memory>
 #include <ostream>
 #include <stdexcept>
@@ -61,6 +62,30 @@ public:
     }
     Gui(const Gui&) = delete;
     Gui& operator=(const Gui&) = delete;
+
+    /// A key pressed and let go between two frames is still seen in the next one, with the keys held beside it.
+    static void keep_for_frame(const KeyPress& press) {
+        ImGuiIO& io = ImGui::GetIO();
+        if (press.key >= 0 && press.key < static_cast<int>(std::size(io.KeysDown))) {
+            io.KeysDown[press.key] = true;
+        }
+        io.KeyCtrl = (press.mods & GLFW_MOD_CONTROL) != 0;
+        io.KeyShift = (press.mods & GLFW_MOD_SHIFT) != 0;
+    }
+    static void after_frame(GLFWwindow* window, std::vector<KeyPress>& kept) {
+        ImGuiIO& io = ImGui::GetIO();
+        const auto held = [&](int key) { return glfwGetKey(window, key) == GLFW_PRESS; };
+        for (const KeyPress& press : kept) {
+            if (press.key >= 0 && press.key < static_cast<int>(std::size(io.KeysDown))) {
+                io.KeysDown[press.key] = held(press.key);
+            }
+        }
+        if (!kept.empty()) {
+            io.KeyCtrl = held(GLFW_KEY_LEFT_CONTROL) || held(GLFW_KEY_RIGHT_CONTROL);
+            io.KeyShift = held(GLFW_KEY_LEFT_SHIFT) || held(GLFW_KEY_RIGHT_SHIFT);
+        }
+        kept.clear();
+    }
 
     void use_scale(float scale) {
         if (scale == scale_) {
@@ -178,6 +203,10 @@ private:
         draw_soon();
         const bool typing = app_.sheet == Sheet::open;
         for (const KeyPress& press : input.keys) {
+            if (typing) {
+                Gui::keep_for_frame(press);
+                kept_keys_.push_back(press);
+            }
             if (typing && press.key != GLFW_KEY_ESCAPE && (press.mods & GLFW_MOD_CONTROL) == 0) {
                 continue; // it belongs to the text field
             }
@@ -230,6 +259,7 @@ private:
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
+        Gui::after_frame(window_.handle(), kept_keys_);
         ++frames_;
         progress_drawn_ = Clock::now();
         for (const Intent& intent : intents) {
@@ -305,7 +335,8 @@ private:
     StateFile state_file_;
     BackgroundJobs jobs_; // ends before the window that it wakes
 
-    int pending_ = kSettlingFrames; // frames that are still to be drawn
+    std::vector<KeyPress> kept_keys_; // pressed since the last frame, for the text field
+    int pending_ = kSettlingFrames;   // frames that are still to be drawn
     std::optional<Clock::time_point> last_frame_;
     Clock::time_point progress_drawn_{};
     std::uint64_t frames_ = 0;
