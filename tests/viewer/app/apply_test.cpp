@@ -191,7 +191,7 @@ TEST_CASE("next and previous go around the ledger") {
     CHECK(!empty.finding);
 }
 
-TEST_CASE("a band chosen at its worst is the finding of that pair; elsewhere it is the pair at that travel") {
+TEST_CASE("a band chosen at its worst is the finding of that pair, elsewhere it is the pair at that travel") {
     App app = checked_app();
     apply(app, ChoosePair{2, {}});
     CHECK(app.pair == std::size_t{2});
@@ -236,7 +236,7 @@ TEST_CASE("playing goes up to closed, rests, comes down, and on") {
     CHECK(app.travel.mm == stays);
 }
 
-TEST_CASE("twice the speed is half the time; a single long pause of the clock does not fly past the end") {
+TEST_CASE("twice the speed is half the time, a single long pause of the clock does not fly past the end") {
     App app = checked_app();
     apply(app, SetPlaySpeed{2.0});
     apply(app, Play{true});
@@ -249,7 +249,7 @@ TEST_CASE("twice the speed is half the time; a single long pause of the clock do
     CHECK(app.playing.times == 2.0);
 }
 
-TEST_CASE("playing starts towards the other end when it stands at one; without a stroke it does not start") {
+TEST_CASE("playing starts towards the other end when it stands at one, without a stroke it does not start") {
     App app = checked_app();
     apply(app, SetTravel{{200.0}});
     apply(app, Play{true});
@@ -298,7 +298,7 @@ TEST_CASE("a magnified tilt shows the steepest that the jacks allow") {
     CHECK(app.tilt_magnified == 50.0);
 }
 
-TEST_CASE("a finding about a jack lights the jack's parts; one about nothing in the picture dims nothing") {
+TEST_CASE("a finding about a jack lights the jack's parts, one about nothing in the picture dims nothing") {
     auto press = std::make_shared<Assembly>(*test::small_press());
     press->bodies[0].name = "jack left body";
     press->bodies[3].name = "jack left screw";
@@ -326,7 +326,7 @@ TEST_CASE("daylight shrinks by the lift") {
     CHECK(daylight_mm(*press, {200.0}) == 340.0);
 }
 
-TEST_CASE("a set-up that cannot be used shows its faults; a job that broke off says why; quitting stops the job") {
+TEST_CASE("a set-up that cannot be used shows its faults, a job that broke off says why, quitting stops the job") {
     App app;
     apply(app, OpenSetup{"oak.setup.json"});
     apply(app, SetupFaulty{app.generation, {"a", "b"}});

@@ -53,7 +53,7 @@ TEST_CASE("what a job hands over comes in order, and the window is woken for it"
     CHECK(!jobs.busy());
 }
 
-TEST_CASE("a newer job cancels the older; of several waiting only the newest runs; the older's news does not come") {
+TEST_CASE("a newer job cancels the older, of several waiting only the newest runs, the older's news does not come") {
     BackgroundJobs jobs([] {});
     std::atomic<bool> first_runs{false};
     std::atomic<int> others{0};
