@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <functional>
 #include <iterator>
+#include <thread>
 
 namespace evenclose {
 namespace {
@@ -40,7 +41,10 @@ void load_and_check(const std::string& file, Generation generation, Progress& pr
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)drawable_of(mesh); });
     hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes)});
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)ray_mesh_of(mesh); });
-    const auto results = std::make_shared<const CheckResults>(run_checks(*setup, *assembly, {}, progress));
+    // One core is left to the window, so that it stays quick under the hand; the answer is the same.
+    CheckRequest request;
+    request.jobs = std::max(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1);
+    const auto results = std::make_shared<const CheckResults>(run_checks(*setup, *assembly, request, progress));
     hand_over(Checked{generation, results});
 }
 

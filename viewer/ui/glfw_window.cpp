@@ -1,6 +1,7 @@
 #include "viewer/ui/glfw_window.hpp"
 
 #include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -17,8 +18,6 @@ std::string& last_fault() {
 }
 
 void note_fault(int, const char* words) { last_fault() = words; }
-
-Input& input_of(GLFWwindow* window) { return *static_cast<Input*>(glfwGetWindowUserPointer(window)); }
 
 std::pair<int, int> sensible_size(const WindowRequest& request) {
     if (request.width > 0 && request.height > 0) {
@@ -69,33 +68,57 @@ GlfwWindow::~GlfwWindow() {
     glfwTerminate();
 }
 
+GlfwWindow& GlfwWindow::of(GLFWwindow* window) { return *static_cast<GlfwWindow*>(glfwGetWindowUserPointer(window)); }
+
+// The back end's own callbacks are called from ours, but for keys and characters: see text_keys.hpp.
 void GlfwWindow::listen() {
-    glfwSetWindowUserPointer(window_, &input_);
+    glfwSetWindowUserPointer(window_, this);
     input_.any = true;
     glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int, int action, int mods) {
-        Input& input = input_of(window);
+        Input& input = of(window).input_;
         input.any = true;
         if (action != GLFW_RELEASE) {
-            input.keys.push_back({key, mods});
+            input.typed.emplace_back(KeyPress{key, mods, action == GLFW_REPEAT});
         }
     });
     glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned int character) {
-        input_of(window).any = true;
-        input_of(window).characters.push_back(static_cast<char32_t>(character));
+        Input& input = of(window).input_;
+        input.any = true;
+        input.typed.emplace_back(static_cast<char32_t>(character));
     });
     glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
-        Input& input = input_of(window);
+        Input& input = of(window).input_;
         input.any = true;
         input.dropped.insert(input.dropped.end(), files, files + count);
     });
-    glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double, double) { input_of(window).any = true; });
-    glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int, int, int) { input_of(window).any = true; });
-    glfwSetScrollCallback(window_, [](GLFWwindow* window, double, double) { input_of(window).any = true; });
-    glfwSetCursorEnterCallback(window_, [](GLFWwindow* window, int) { input_of(window).any = true; });
-    glfwSetWindowFocusCallback(window_, [](GLFWwindow* window, int) { input_of(window).any = true; });
-    glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* window, int, int) { input_of(window).any = true; });
-    glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { input_of(window).any = true; });
-    glfwSetWindowContentScaleCallback(window_, [](GLFWwindow* window, float, float) { input_of(window).any = true; });
+    glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double x, double y) {
+        of(window).cursor_ = {static_cast<float>(x), static_cast<float>(y)};
+        of(window).input_.any = true;
+    });
+    glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int mods) {
+        ImGui_ImplGlfw_MouseButtonCallback(window, button, action, mods);
+        Input& input = of(window).input_;
+        input.any = true;
+        if (action == GLFW_PRESS) {
+            input.pressed_at = of(window).cursor_;
+        }
+    });
+    const auto something = [](GLFWwindow* window) { of(window).input_.any = true; };
+    glfwSetWindowRefreshCallback(window_, something);
+    glfwSetScrollCallback(window_, [](GLFWwindow* window, double x, double y) {
+        ImGui_ImplGlfw_ScrollCallback(window, x, y);
+        of(window).input_.any = true;
+    });
+    glfwSetCursorEnterCallback(window_, [](GLFWwindow* window, int entered) {
+        ImGui_ImplGlfw_CursorEnterCallback(window, entered);
+        of(window).input_.any = true;
+    });
+    glfwSetWindowFocusCallback(window_, [](GLFWwindow* window, int focused) {
+        ImGui_ImplGlfw_WindowFocusCallback(window, focused);
+        of(window).input_.any = true;
+    });
+    glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* window, int, int) { of(window).input_.any = true; });
+    glfwSetWindowContentScaleCallback(window_, [](GLFWwindow* window, float, float) { of(window).input_.any = true; });
 }
 
 Input GlfwWindow::wait(double seconds) {

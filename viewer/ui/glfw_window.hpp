@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 struct GLFWwindow;
@@ -14,15 +15,20 @@ struct GLFWwindow;
 namespace evenclose {
 
 struct KeyPress {
-    int key = 0, mods = 0; // as GLFW numbers them; a held key comes again and again
+    int key = 0, mods = 0; // as GLFW numbers them
+    bool again = false;    // a held key comes again and again
+};
+
+struct Cursor {
+    float x = 0, y = 0;
 };
 
 /// What came in since the last frame.
 struct Input {
-    bool any = false; // something that may change what is seen
-    std::vector<KeyPress> keys;
-    std::vector<char32_t> characters;
-    std::vector<std::string> dropped; // files
+    bool any = false;                                    // something that may change what is seen
+    std::vector<std::variant<KeyPress, char32_t>> typed; // in order: a press comes before the character it makes
+    std::optional<Cursor> pressed_at;                    // where a mouse button went down, however far it moved since
+    std::vector<std::string> dropped;                    // files
 };
 
 class GlfwWindow {
@@ -48,10 +54,12 @@ public:
     static void wake();
 
 private:
+    static GlfwWindow& of(GLFWwindow* window);
     void listen();
 
     GLFWwindow* window_ = nullptr;
     Input input_;
+    Cursor cursor_;
     std::string title_;
 };
 

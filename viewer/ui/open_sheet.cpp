@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <system_error>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -30,9 +31,9 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
         typed_ = folder_words(from);
         fault_.clear();
         fresh_ = false;
-        select_end_frames_ = 2;
+        wants_focus_ = wants_end_ = true;
     }
-    if (listed_for_ != typed_) {
+    if (fault_for_ != typed_) {
         fault_.clear();
     }
     if (listed_for_ != typed_ || entries_.empty()) {
@@ -47,35 +48,37 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
 
     ImGui::SetCursorScreenPos({x, paper.y + pen.px(80)});
     ImGui::SetNextItemWidth(room);
-    if (select_end_frames_ > 0) {
-        ImGui::SetKeyboardFocusHere();
+    if (wants_focus_) {
+        ImGui::
+            SetKeyboardFocusHere(); // once: it takes hold in the next frame, and a second one would mark everything again
+        wants_focus_ = false;
     }
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, pen.px(1));
     // When the field is taken up it would mark everything; the cursor belongs at the end, to type on.
     const auto to_end = [](ImGuiInputTextCallbackData* data) {
-        if (*static_cast<int*>(data->UserData) > 0) {
+        if (std::exchange(*static_cast<bool*>(data->UserData), false)) {
             data->CursorPos = data->BufTextLen;
             data->SelectionStart = data->SelectionEnd = data->BufTextLen;
-            --*static_cast<int*>(data->UserData);
         }
         return 0;
     };
     const bool entered =
         ImGui::InputText("##path", &typed_, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways,
-                         to_end, &select_end_frames_);
+                         to_end, &wants_end_);
     ImGui::PopStyleVar();
     desk.places.note("open.field", {x, paper.y + pen.px(80), room, pen.px(30)});
 
     const auto take = [&](const fs::path& path, bool folder) {
         if (folder) {
             typed_ = folder_words(path.lexically_normal());
-            select_end_frames_ = 2;
+            wants_focus_ = wants_end_ = true;
             return;
         }
         std::error_code ignored;
         if (!fs::is_regular_file(path, ignored)) {
             fault_ = fmt::format("There is no file {}", path.string());
-            select_end_frames_ = 2;
+            fault_for_ = typed_;
+            wants_focus_ = wants_end_ = true;
             return;
         }
         desk.want(ShowSheet{Sheet::none});

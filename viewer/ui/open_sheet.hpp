@@ -17,11 +17,11 @@ public:
 
 private:
     bool fresh_ = true;
-    int select_end_frames_ = 0;
+    bool wants_focus_ = false, wants_end_ = false; // the field, and its cursor behind what is there
     std::string typed_;
     std::string listed_for_;
     std::vector<FolderEntry> entries_;
-    std::string fault_;
+    std::string fault_, fault_for_; // told of what was typed
 };
 
 } // namespace evenclose

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "viewer/app/app.hpp"
+#include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/pen.hpp"
 
 #include <optional>
@@ -24,6 +25,8 @@ struct Desk {
     Places& places;
     std::vector<Intent>& intents;
     PanelMemory& memory;
+    /// Where a mouse button went down since the last frame: slow frames see the cursor further on already.
+    std::optional<Cursor> pressed_at;
 
     [[nodiscard]] Pen pen() const { return {fonts, scale, places}; }
     void want(Intent intent) const { intents.push_back(std::move(intent)); }

@@ -145,26 +145,28 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
     const App& app = desk.app;
     if (ImGui::IsItemActivated()) {
         const bool shifts = !io.MouseDown[ImGuiMouseButton_Left] || io.KeyShift;
-        Vec3 pivot = point_under(app, rect, io.MousePos.x, io.MousePos.y);
+        const Cursor at = desk.pressed_at.value_or(Cursor{io.MousePos.x, io.MousePos.y});
+        Vec3 pivot = point_under(app, rect, at.x, at.y);
         // Turning about empty space far from the press would throw it out of sight.
         const bool on_body =
-            view_.pick(static_cast<int>(io.MousePos.x - rect.x), static_cast<int>(io.MousePos.y - rect.y)).body !=
-            Renderer::no_body;
+            view_.pick(static_cast<int>(at.x - rect.x), static_cast<int>(at.y - rect.y)).body != Renderer::no_body;
         if (!shifts && !on_body) {
             pivot = app.camera.target_mm;
         }
-        drag_ = Drag{app.camera, pivot, io.MousePos.x, io.MousePos.y, shifts};
+        drag_ = Drag{app.camera, pivot, at.x, at.y, shifts};
     }
-    if (!ImGui::IsItemActive()) {
-        drag_.reset();
-    }
-    if (drag_ && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
+    if (drag_ && (io.MousePos.x != drag_->seen_x || io.MousePos.y != drag_->seen_y)) {
+        drag_->seen_x = io.MousePos.x;
+        drag_->seen_y = io.MousePos.y;
         const double across = (io.MousePos.x - drag_->x) / rect.height;
         const double down = (io.MousePos.y - drag_->y) / rect.height;
         desk.want(MoveCamera{drag_->shifts ? panned(drag_->start, drag_->pivot_mm, place_in(rect, drag_->x, drag_->y),
                                                     place_in(rect, io.MousePos.x, io.MousePos.y))
                                            : orbited(drag_->start, drag_->pivot_mm, -across * kTurnPerHeight_rad,
                                                      down * kTurnPerHeight_rad)});
+    }
+    if (!ImGui::IsItemActive()) {
+        drag_.reset();
     }
     if (hovered && io.MouseWheel != 0 && !drag_) {
         const Vec3 about = point_under(app, rect, io.MousePos.x, io.MousePos.y);

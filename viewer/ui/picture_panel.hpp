@@ -45,6 +45,7 @@ private:
         Vec3 pivot_mm{0.0};
         float x = 0, y = 0; // where the button went down
         bool shifts = false;
+        float seen_x = x, seen_y = y; // where the cursor was when it was last followed
     };
 
     void image(const Desk& desk, const Rect& rect);

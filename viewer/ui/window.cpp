@@ -8,6 +8,7 @@
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_panel.hpp"
 #include "viewer/ui/state_file.hpp"
+#include "viewer/ui/text_keys.hpp"
 #include "viewer/ui/words.hpp"
 
 #include <backends/imgui_impl_glfw.h>
@@ -20,7 +21,6 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
-#include <iterator>
 #include <memory>
 #include <ostream>
 #include <stdexcept>
@@ -52,7 +52,7 @@ public:
     explicit Gui(GLFWwindow* window) {
         ImGui::CreateContext();
         ImGui::GetIO().IniFilename = nullptr;
-        ImGui_ImplGlfw_InitForOpenGL(window, true);
+        ImGui_ImplGlfw_InitForOpenGL(window, false); // see GlfwWindow::listen()
         ImGui_ImplOpenGL3_Init("#version 330 core");
     }
     ~Gui() {
@@ -62,30 +62,6 @@ public:
     }
     Gui(const Gui&) = delete;
     Gui& operator=(const Gui&) = delete;
-
-    /// A key pressed and let go between two frames is still seen in the next one, with the keys held beside it.
-    static void keep_for_frame(const KeyPress& press) {
-        ImGuiIO& io = ImGui::GetIO();
-        if (press.key >= 0 && press.key < static_cast<int>(std::size(io.KeysDown))) {
-            io.KeysDown[press.key] = true;
-        }
-        io.KeyCtrl = (press.mods & GLFW_MOD_CONTROL) != 0;
-        io.KeyShift = (press.mods & GLFW_MOD_SHIFT) != 0;
-    }
-    static void after_frame(GLFWwindow* window, std::vector<KeyPress>& kept) {
-        ImGuiIO& io = ImGui::GetIO();
-        const auto held = [&](int key) { return glfwGetKey(window, key) == GLFW_PRESS; };
-        for (const KeyPress& press : kept) {
-            if (press.key >= 0 && press.key < static_cast<int>(std::size(io.KeysDown))) {
-                io.KeysDown[press.key] = held(press.key);
-            }
-        }
-        if (!kept.empty()) {
-            io.KeyCtrl = held(GLFW_KEY_LEFT_CONTROL) || held(GLFW_KEY_RIGHT_CONTROL);
-            io.KeyShift = held(GLFW_KEY_LEFT_SHIFT) || held(GLFW_KEY_RIGHT_SHIFT);
-        }
-        kept.clear();
-    }
 
     void use_scale(float scale) {
         if (scale == scale_) {
@@ -201,24 +177,16 @@ private:
             return;
         }
         draw_soon();
-        const bool typing = app_.sheet == Sheet::open;
-        for (const KeyPress& press : input.keys) {
-            if (typing) {
-                Gui::keep_for_frame(press);
-                kept_keys_.push_back(press);
-            }
-            if (typing && press.key != GLFW_KEY_ESCAPE && (press.mods & GLFW_MOD_CONTROL) == 0) {
-                continue; // it belongs to the text field
-            }
-            if (const auto intent = intent_of_key(app_, press.key, press.mods)) {
-                take(*intent);
-            }
+        if (input.pressed_at) {
+            pressed_at_ = input.pressed_at;
         }
-        for (const char32_t character : input.characters) {
-            if (typing) {
-                break;
+        for (const auto& typed : input.typed) {
+            const auto* press = std::get_if<KeyPress>(&typed);
+            if (app_.sheet == Sheet::open && !(press && press->again)) {
+                text_keys_.add(typed);
             }
-            if (const auto intent = intent_of_character(app_, character)) {
+            const std::optional<Intent> intent = press ? intent_of(*press) : intent_of(std::get<char32_t>(typed));
+            if (intent) {
                 take(*intent);
             }
         }
@@ -226,6 +194,17 @@ private:
             take(ShowSheet{Sheet::none});
             take(OpenSetup{input.dropped.front()});
         }
+    }
+
+    [[nodiscard]] std::optional<Intent> intent_of(const KeyPress& press) {
+        const bool typing = app_.sheet == Sheet::open;
+        if (typing && press.key != GLFW_KEY_ESCAPE && (press.mods & GLFW_MOD_CONTROL) == 0) {
+            return std::nullopt; // it belongs to the text field alone
+        }
+        return intent_of_key(app_, press.key, press.mods);
+    }
+    [[nodiscard]] std::optional<Intent> intent_of(char32_t character) const {
+        return app_.sheet == Sheet::open ? std::nullopt : intent_of_character(app_, character);
     }
 
     void elapse() {
@@ -246,10 +225,14 @@ private:
         gui_.use_scale(fitting_scale(whole.width, whole.height, window_.display_scale()));
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplGlfw_NewFrame();
+        if (app_.sheet != Sheet::open) {
+            text_keys_.clear();
+        }
+        text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; });
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
-        const Desk desk{app_, gui_.fonts(), gui_.scale(), jobs_.fraction(), places_, intents, memory_};
+        const Desk desk{app_, gui_.fonts(), gui_.scale(), jobs_.fraction(), places_, intents, memory_, pressed_at_};
         panels(desk, whole);
         sheets(desk, whole);
         picture_->set_busy_hand(ImGui::IsAnyItemActive());
@@ -259,7 +242,10 @@ private:
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
-        Gui::after_frame(window_.handle(), kept_keys_);
+        pressed_at_.reset();
+        if (text_keys_.waiting()) {
+            draw_soon();
+        }
         ++frames_;
         progress_drawn_ = Clock::now();
         for (const Intent& intent : intents) {
@@ -335,8 +321,9 @@ private:
     StateFile state_file_;
     BackgroundJobs jobs_; // ends before the window that it wakes
 
-    std::vector<KeyPress> kept_keys_; // pressed since the last frame, for the text field
-    int pending_ = kSettlingFrames;   // frames that are still to be drawn
+    std::optional<Cursor> pressed_at_;
+    TextKeys text_keys_;
+    int pending_ = kSettlingFrames; // frames that are still to be drawn
     std::optional<Clock::time_point> last_frame_;
     Clock::time_point progress_drawn_{};
     std::uint64_t frames_ = 0;

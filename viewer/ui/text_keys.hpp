@@ -1,0 +1,32 @@
+// viewer/ui/text_keys.hpp: hands what is typed to Dear ImGui's text fields so that nothing is lost, however slow the frames.
+//
+// Dear ImGui 1.86 looks at the keyboard once a frame: a key that went down and up in between it never sees, and a
+// character typed while it believes Ctrl to be held it drops. So at most one press is shown to it in a frame, with the
+// characters that follow, and a second press of the same key only after a frame in which that key was up.
+//
+// Threads: the window's own.
+#pragma once
+
+#include "viewer/ui/glfw_window.hpp"
+
+#include <deque>
+#include <functional>
+#include <variant>
+
+namespace evenclose {
+
+class TextKeys {
+public:
+    void add(const std::variant<KeyPress, char32_t>& typed);
+    [[nodiscard]] bool waiting() const { return !waiting_.empty(); }
+    void clear() { waiting_.clear(); }
+
+    /// Before NewFrame. `held`: whether a key (as GLFW numbers it) is down now.
+    void show_next(const std::function<bool(int)>& held);
+
+private:
+    std::deque<std::variant<KeyPress, char32_t>> waiting_;
+    int shown_ = -1; // the key that the frame before saw go down
+};
+
+} // namespace evenclose
