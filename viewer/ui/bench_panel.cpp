@@ -25,7 +25,7 @@ std::vector<Line> press_lines(const Desk& desk) {
     const UnitSystem units = desk.app.units;
     std::vector<Line> lines;
     lines.emplace_back("daylight, open", show_length(assembly.daylight_mm, units, 1));
-    lines.emplace_back("stroke left", show_length(assembly.end_of_stroke.mm, units, 1));
+    lines.emplace_back("stroke, as parked", show_length(assembly.end_of_stroke.mm, units, 1));
     lines.emplace_back("platen", size_words(press.platen.size_mm, units));
     double load_N = 0;
     for (const ScrewJack& jack : press.jacks) {
