@@ -46,7 +46,8 @@ void show(App& app, Finding finding, std::optional<Travel> at) {
     app.shown = std::move(finding);
 }
 
-Orders start(App& app, std::string file) { // a copy: `file` may be the state's own
+/// `file` may be the state's own.
+Orders start(App& app, const std::string& file) {
     // Nothing of the set-up before stays: what is on screen never belongs to another one.
     App fresh;
     fresh.generation = app.generation + 1;
@@ -57,7 +58,7 @@ Orders start(App& app, std::string file) { // a copy: `file` may be the state's 
     fresh.playing.times = app.playing.times;
     fresh.tilt_magnified = app.tilt_magnified;
     app = std::move(fresh);
-    return {StartJob{app.generation, file}};
+    return {StartJob{app.generation, app.file}};
 }
 
 /// As the platen goes up, rests, comes down, rests.

@@ -102,8 +102,7 @@ void draw_stack(const Pen& pen, const Rect& rect, const PlyStack& stack) {
         return;
     }
     float y = rect.bottom();
-    for (std::size_t i = 0; i < stack.plies.size(); ++i) {
-        const Ply& ply = stack.plies[i];
+    for (const Ply& ply : stack.plies) {
         const float high = rect.height * static_cast<float>(ply.thickness_mm / whole);
         const Rect place{rect.x, y - high, rect.width, high};
         pen.fill(place, ply.grain == Grain::along ? rgb(0xEBD6AC) : rgb(0xD9BC86));

@@ -40,9 +40,11 @@ public:
     [[nodiscard]] float width_of(Face face, std::string_view words) const;
     /// On one line; shortened with "..." where it is wider than `room`, which is noted. Returns the width drawn.
     /// x is the left, middle or right end.
+    // NOLINTNEXTLINE(modernize-use-nodiscard): mostly it is drawn for its own sake
     float text(float x, float y, Face face, ImU32 colour, std::string_view words, float room = 1e9F,
                Align align = Align::left) const;
     /// Broken into lines at blanks, never inside a number or between it and its unit; returns the height drawn.
+    // NOLINTNEXTLINE(modernize-use-nodiscard)
     float wrapped(float x, float y, float room, Face face, ImU32 colour, std::string_view words) const;
     [[nodiscard]] float wrapped_height(float room, Face face, std::string_view words) const;
 

@@ -122,9 +122,11 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
         view_.draw(picture_frame(app, desk.scale, moving), key.width, key.height);
         drawn_ = key;
     }
-    desk.pen().list().AddImage(
-        reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(view_.texture())), {rect.x, rect.y},
-        {rect.x + static_cast<float>(key.width), rect.y + static_cast<float>(key.height)}, {0, 1}, {1, 0});
+    // NOLINTNEXTLINE(performance-no-int-to-ptr): OpenGL names textures by number, Dear ImGui by pointer
+    auto* const texture = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(view_.texture()));
+    desk.pen().list().AddImage(texture, {rect.x, rect.y},
+                               {rect.x + static_cast<float>(key.width), rect.y + static_cast<float>(key.height)},
+                               {0, 1}, {1, 0});
 }
 
 Vec3 PicturePanel::point_under(const App& app, const Rect& rect, float x, float y) {

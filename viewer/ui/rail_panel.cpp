@@ -84,9 +84,10 @@ void draw_rod(const Rail& rail) {
         const float y = std::round(scale.y_of(tick.at));
         const float long_pt = tick.named ? 20.0F : 9.0F;
         pen.line(rod.right() - pen.px(long_pt), y, rod.right(), y, colour::ink, tick.named ? 1.3F : 0.8F);
-        const auto hidden = [&](Travel mark) { // the words of a mark stand on its line
-            const float below = y - scale.y_of(mark);
-            return below > -pen.px(23) && below < pen.px(9);
+        // The words of a mark stand on its line; a number there would be written over.
+        const auto hidden = [y, &rail](Travel mark) {
+            const float below = y - rail.scale.y_of(mark);
+            return below > -rail.pen.px(23) && below < rail.pen.px(9);
         };
         if (tick.named && !hidden(assembly.closed) && !hidden(assembly.end_of_stroke)) {
             pen.text(rod.right() - pen.px(25), y - 0.5F * pen.height_of(Face::small), Face::small, colour::ink,

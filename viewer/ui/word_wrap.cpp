@@ -61,7 +61,11 @@ std::vector<std::string> wrapped_lines(std::string_view words, float room,
         const std::size_t end = std::min(words.find('\n'), words.size());
         std::string line;
         for (std::string& chunk : chunks_of(words.substr(0, end))) {
-            std::string longer = line.empty() ? chunk : line + ' ' + chunk;
+            std::string longer = line;
+            if (!longer.empty()) {
+                longer += ' ';
+            }
+            longer += chunk;
             if (width_of(longer) <= room) {
                 line = std::move(longer);
                 continue;

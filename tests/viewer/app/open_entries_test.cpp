@@ -26,7 +26,7 @@ using Names = std::vector<std::string>;
 
 TEST_CASE("folders, then set-ups, then other documents, narrowed by what is typed, hidden ones on asking") {
     test::TestFolder folder;
-    const fs::path at = folder.path();
+    const fs::path& at = folder.path();
     fs::create_directory(at / "molds");
     for (const char* name : {"b.set-up.json", "a.press.json", "oak.set-up.json", "notes.txt", ".hidden.json"}) {
         std::ofstream(at / name) << "{}";

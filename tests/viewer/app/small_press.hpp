@@ -13,8 +13,8 @@ namespace evenclose::test {
 inline SharedMesh box_mesh(const Vec3& size_mm) {
     auto mesh = std::make_shared<TriangleMesh>();
     for (int i = 0; i < 8; ++i) {
-        mesh->vertices_mm.push_back(
-            {(i & 1 ? 0.5 : -0.5) * size_mm.x, (i & 2 ? 0.5 : -0.5) * size_mm.y, (i & 4 ? 0.5 : -0.5) * size_mm.z});
+        mesh->vertices_mm.emplace_back((i & 1 ? 0.5 : -0.5) * size_mm.x, (i & 2 ? 0.5 : -0.5) * size_mm.y,
+                                       (i & 4 ? 0.5 : -0.5) * size_mm.z);
     }
     mesh->triangles = {{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}, {0, 1, 4}, {1, 5, 4},
                        {2, 6, 3}, {3, 6, 7}, {0, 4, 2}, {2, 4, 6}, {1, 3, 5}, {3, 7, 5}};

@@ -97,7 +97,9 @@ void check_order(const State& state) {
         }
     }
     CHECK(near(area, state["width"].get<double>() * state["height"].get<double>(), 1.0));
-    for (const auto& [name, r] : state["places"].items()) {
+    for (const auto& item : state["places"].items()) {
+        const std::string& name = item.key();
+        const State& r = item.value();
         CAPTURE(name);
         const Rect place{r[0], r[1], r[2], r[3]};
         CHECK(place.x >= -8); // the handle stands over its rod a little
