@@ -5,6 +5,7 @@
 #include "scene/mesh/unit_guess.hpp"
 
 #include <fmt/format.h>
+#include <glm/vector_relational.hpp>
 
 #include <algorithm>
 #include <set>
@@ -14,6 +15,8 @@ namespace {
 
 // Flat, doubled and needle-thin triangles: a share above which a repair of the mesh is due (common practice, no source).
 constexpr double kFewFlawed = 0.01;
+// A piece below this share of the largest one's extent is taken for a left-over (common practice, no source).
+constexpr double kStray = 0.05;
 
 std::string counted(std::size_t count, const char* one, const char* many) {
     return fmt::format("{} {}", count, count == 1 ? one : many);
@@ -87,29 +90,48 @@ private:
         if (shells.empty()) {
             return;
         }
-        const Shell& main = shells.front();
-        if (main.closed && measure_.sound.oriented() && main.signed_volume_mm3 < 0) {
+        // The largest in space, not the one of most triangles: a finely meshed bolt hole is not the part.
+        const Shell& main = *std::max_element(shells.begin(), shells.end(),
+                                              [](const Shell& a, const Shell& b) { return a.extent_mm < b.extent_mm; });
+        const auto inverted = [&](const Shell& shell) {
+            return shell.closed && measure_.sound.oriented() && shell.signed_volume_mm3 < 0 && !in_a_solid(shell);
+        };
+        if (inverted(main)) {
             Finding& finding =
                 add(Verdict::no_go, fmt::format("{} is inside out", measure_.body),
                     "All its triangles face inward, as a mirrored export gives them.",
                     "Flip the normals, and see whether the part was mirrored: a mirrored half fits nowhere.");
             finding.at_mm = placement_.apply(main.at_mm);
+        } else if (const auto first = std::find_if(shells.begin(), shells.end(), inverted); first != shells.end()) {
+            const auto count = static_cast<std::size_t>(std::count_if(first, shells.end(), inverted));
+            add_count(Verdict::no_go, {count, first->at_mm},
+                      fmt::format("{} has {} inside out", measure_.body, counted(count, "piece", "pieces")),
+                      "They face inward and lie in no other piece, so they are no cavities; distances stay right.",
+                      "Flip the normals of these pieces in the CAD program and export again.");
         }
-        const auto strays =
-            static_cast<std::size_t>(std::count_if(shells.begin() + 1, shells.end(), [&](const Shell& shell) {
-                return shell.extent_mm < 0.05 * main.extent_mm;
-            }));
-        if (strays > 0) {
-            const auto first = std::find_if(shells.begin() + 1, shells.end(), [&](const Shell& shell) {
-                return shell.extent_mm < 0.05 * main.extent_mm;
-            });
-            add_count(Verdict::marginal, {strays, first->at_mm},
+        const auto stray = [&](const Shell& shell) {
+            return shell.extent_mm < kStray * main.extent_mm && !in_a_solid(shell);
+        };
+        if (const auto first = std::find_if(shells.begin(), shells.end(), stray); first != shells.end()) {
+            const auto count = static_cast<std::size_t>(std::count_if(first, shells.end(), stray));
+            add_count(Verdict::marginal, {count, first->at_mm},
                       fmt::format("{} comes with {} beside it, the first {} large", measure_.body,
-                                  counted(strays, "stray small piece", "stray small pieces"),
+                                  counted(count, "stray small piece", "stray small pieces"),
                                   length_mark(first->extent_mm)),
                       "They are checked like the rest and may foul where nothing is meant to be.",
                       "Delete them in the CAD program if they are left-overs.");
         }
+    }
+
+    /// A closed shell that faces inward within the box of one that faces outward is taken for a cavity of it.
+    [[nodiscard]] bool in_a_solid(const Shell& shell) const {
+        const std::vector<Shell>& shells = measure_.sound.shells;
+        return shell.closed && shell.signed_volume_mm3 < 0 &&
+               std::any_of(shells.begin(), shells.end(), [&](const Shell& around) {
+                   return around.signed_volume_mm3 > -shell.signed_volume_mm3 &&
+                          glm::all(glm::lessThanEqual(around.box.low_mm, shell.box.low_mm)) &&
+                          glm::all(glm::greaterThanEqual(around.box.high_mm, shell.box.high_mm));
+               });
     }
 
     void intersections() {
@@ -228,7 +250,11 @@ std::vector<Finding> check_meshes(const Setup& setup, const Assembly& assembly, 
     for (std::size_t i = 0; i < assembly.bodies.size() && !progress.cancelled(); ++i) {
         const Body& body = assembly.bodies[i];
         if (from_file(i, body) && seen.insert(body.mesh.get()).second) {
-            for (Finding& finding : judge(measure_mesh(body.name, *body.mesh, progress), body.placement)) {
+            const MeshMeasure measure = measure_mesh(body.name, *body.mesh, progress);
+            if (progress.cancelled()) {
+                break; // its self-intersections were not all looked for: no verdict
+            }
+            for (Finding& finding : judge(measure, body.placement)) {
                 findings.push_back(std::move(finding));
             }
         }

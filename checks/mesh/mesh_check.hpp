@@ -22,7 +22,7 @@ struct MeshMeasure {
     std::size_t triangles = 0;
 };
 
-/// Needs: corners in range, finite.
+/// Needs: corners in range, finite. When cancelled, self-intersections may be missing: do not judge it.
 [[nodiscard]] MeshMeasure measure_mesh(const std::string& body, const TriangleMesh& mesh, Progress& progress);
 
 /// `placement` brings the places into the world. Several findings, or one that says it is sound.

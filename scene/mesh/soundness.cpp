@@ -126,13 +126,11 @@ Soundness soundness_of(const TriangleMesh& mesh) {
 
     // Volumes are taken from each shell's own corner, so that a shell far off loses no digits.
     std::vector<std::size_t> shell_of(mesh.triangles.size(), 0);
-    std::vector<Box> boxes;
     for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
         const std::uint32_t root = sets.find(t);
         if (root == t) { // the lowest of its set comes first
             shell_of[t] = sound.shells.size();
-            sound.shells.push_back({0, 0, true, mesh.vertices_mm[mesh.triangles[t][0]], 0});
-            boxes.emplace_back();
+            sound.shells.push_back({0, 0, true, mesh.vertices_mm[mesh.triangles[t][0]], 0, {}});
         }
         const std::size_t s = shell_of[root];
         shell_of[t] = s;
@@ -143,13 +141,13 @@ Soundness soundness_of(const TriangleMesh& mesh) {
         const Vec3& b = mesh.vertices_mm[mesh.triangles[t][1]];
         const Vec3& c = mesh.vertices_mm[mesh.triangles[t][2]];
         shell.signed_volume_mm3 += glm::dot(a - shell.at_mm, glm::cross(b - shell.at_mm, c - shell.at_mm)) / 6;
-        boxes[s].add(a);
-        boxes[s].add(b);
-        boxes[s].add(c);
+        shell.box.add(a);
+        shell.box.add(b);
+        shell.box.add(c);
     }
-    for (std::size_t s = 0; s < sound.shells.size(); ++s) {
-        const Vec3 size = boxes[s].size_mm();
-        sound.shells[s].extent_mm = std::max({size.x, size.y, size.z});
+    for (Shell& shell : sound.shells) {
+        const Vec3 size = shell.box.size_mm();
+        shell.extent_mm = std::max({size.x, size.y, size.z});
     }
     std::stable_sort(sound.shells.begin(), sound.shells.end(),
                      [](const Shell& a, const Shell& b) { return a.triangles > b.triangles; });

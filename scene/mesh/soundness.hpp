@@ -23,6 +23,7 @@ struct Shell {
     bool closed = false;
     Vec3 at_mm{0.0};      // a corner of it
     double extent_mm = 0; // largest side of its box
+    Box box;
 };
 
 struct Soundness {

@@ -83,6 +83,36 @@ TEST_CASE("soundness: a mirrored mesh is inside out") {
     CHECK(says(findings_of(mesh), Verdict::no_go, "inside out"));
 }
 
+TEST_CASE("mesh: a piece inside out is told, a cavity is none, however fine its triangles") {
+    TriangleMesh inverted = box({0, 0, 0}, {100, 100, 100});
+    for (TriangleCorners& t : inverted.triangles) {
+        std::swap(t[0], t[1]);
+    }
+    TriangleMesh beside = box({0, 0, 0}, {200, 200, 200});
+    append(beside, inverted, {Mat3{1.0}, {300, 0, 0}});
+    CHECK(says(findings_of(beside), Verdict::no_go, "has 1 piece inside out"));
+
+    TriangleMesh bubble = icosphere_shape(40, 4); // 5120 triangles in a box of 12
+    for (TriangleCorners& t : bubble.triangles) {
+        std::swap(t[0], t[1]);
+    }
+    TriangleMesh hollow = box({-100, -100, -100}, {100, 100, 100});
+    append(hollow, bubble);
+    CHECK(worst_of(findings_of(hollow)) == Verdict::go);
+
+    TriangleMesh crumb = box({0, 0, 0}, {2000, 200, 80}); // the crumb has far more triangles than the part
+    append(crumb, icosphere_shape(3, 4), {Mat3{1.0}, {2100, 0, 0}});
+    CHECK(says(findings_of(crumb), Verdict::marginal, "1 stray small piece"));
+}
+
+TEST_CASE("mesh: cancelled, it gives no verdict on what it has not seen") {
+    test::BlockSetup blocks;
+    Progress progress;
+    progress.cancel();
+    const Setup& setup = blocks.made();
+    CHECK(check_meshes(setup, assemble(setup), progress).empty());
+}
+
 TEST_CASE("soundness: a Moebius strip cannot be oriented") {
     // n quads round, the last joined with a half turn: one edge is run along the same way from both sides, at least.
     TriangleMesh strip;
