@@ -11,7 +11,7 @@ libraries="libglm-dev libfmt-dev libspdlog-dev nlohmann-json3-dev libvalijson-de
   libtinyobjloader-dev libminizip-dev libtbb-dev libfcl-dev libeigen3-dev libimgui-dev libglfw3-dev libepoxy-dev libstb-dev
   libegl-dev libgl-dev libembree-dev doctest-dev"
 run="libegl1 libegl-mesa0 libgl1 libgl1-mesa-dri fonts-open-sans"
-tests="xvfb xauth xdotool x11-utils imagemagick assimp-testmodels"
+tests="xvfb xauth xdotool x11-utils imagemagick assimp-testmodels libcgal-dev"
 
 wanted="$build $libraries $run"
 [ "${1:-}" = tests ] && wanted="$wanted $tests"
