@@ -147,11 +147,36 @@ Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairP
     // Nearer than the wanted clearance is all that matters here, and to a tenth of a millimetre.
     request.interest_mm = wanted_mm + 1.0;
     request.tightness_mm = 0.1;
+    // Where it fouls now it most likely still does after a short shift: looking there first spares most sweeps.
+    struct Probe {
+        Travel at;
+        Slope slope;
+    };
+    std::vector<Probe> probes{{pair.sweep.least_at, pair.sweep.least_slope}};
+    const Ride& tilting = assembly.rides[first.ride].tilts() ? assembly.rides[first.ride] : assembly.rides[second.ride];
+    std::vector<Travel> places{assembly.last};
+    for (const ContactSpan& span : pair.sweep.contacts) {
+        places.insert(places.end(), {span.from, Travel{0.5 * (span.from.mm + span.to.mm)}, span.to});
+    }
+    for (const Travel at : places) {
+        const SlopeRange range = tilting.slope_range(at);
+        for (const Slope slope : {range.middle(), range.low, range.high, Slope{range.low.x, range.high.y},
+                                  Slope{range.high.x, range.low.y}}) {
+            probes.push_back({at, slope});
+        }
+    }
     Progress quiet(progress, 0, 0);
     const auto clear_with = [&](const Vec3& by_mm) {
         SweptBody a = swept(assembly, pair.first, first_mesh);
         SweptBody b = swept(assembly, pair.second, second_mesh);
         (move_second ? b : a).placement.translation_mm += by_mm;
+        const auto fouls_at = [&](const Probe& probe) {
+            const PoseClearance seen = clearance_at(a, b, probe.at, probe.slope, request.interest_mm, 0.01);
+            return seen.contact != Contact::clear || seen.distance_mm < wanted_mm - 0.01;
+        };
+        if (std::any_of(probes.begin(), probes.end(), fouls_at)) {
+            return false;
+        }
         const Sweep tried = sweep(a, b, request, quiet);
         return tried.contact == Contact::clear && tried.least_lower_mm >= wanted_mm;
     };
