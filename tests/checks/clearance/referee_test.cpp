@@ -37,10 +37,11 @@ Ride random_ride(std::mt19937& random, double& length, bool tilted) {
         knot.at = {at};
         knot.lift_mm = lift;
         if (tilted) {
-            const double x = uniform(random, -0.02, 0.02);
-            const double y = uniform(random, -0.02, 0.02);
-            knot.slope = {{x - uniform(random, 0, 0.02), y - uniform(random, 0, 0.02)},
-                          {x + uniform(random, 0, 0.02), y + uniform(random, 0, 0.02)}};
+            // Some times what a press' jacks give; wilder envelopes take minutes a sweep.
+            const double x = uniform(random, -0.004, 0.004);
+            const double y = uniform(random, -0.004, 0.004);
+            knot.slope = {{x - uniform(random, 0, 0.004), y - uniform(random, 0, 0.004)},
+                          {x + uniform(random, 0, 0.004), y + uniform(random, 0, 0.004)}};
         }
         ride.knots.push_back(knot);
         at += uniform(random, 5, 40);
@@ -162,10 +163,10 @@ void run(int count, bool tilted, unsigned seed) {
     CHECK(tally.fouls > 0);
 }
 
-TEST_CASE("random bodies along the stroke, held against FCL at poses") { run(long_run() ? 1500 : 10, false, 4711); }
+TEST_CASE("random bodies along the stroke, held against FCL at poses") { run(long_run() ? 1500 : 6, false, 4711); }
 
 TEST_CASE("random bodies along the stroke and tilted, held against FCL at poses") {
-    run(long_run() ? 1000 : 3, true, 90210);
+    run(long_run() ? 1000 : 1, true, 90210);
 }
 
 } // namespace
