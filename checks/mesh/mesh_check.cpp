@@ -139,7 +139,8 @@ private:
             add_count(Verdict::marginal, measure_.self_intersections,
                       fmt::format("{} runs through itself: {} of triangles cross", measure_.body,
                                   counted(measure_.self_intersections.count, "pair", "pairs")),
-                      "Distances stay right; volume and mass may be off.",
+                      "Distances stay right; volume and mass may be off. Bodies set rim on face without being joined "
+                      "are told here, too.",
                       "Unite the overlapping bodies in the CAD program and export again.");
         }
     }

@@ -20,6 +20,18 @@ bool overlap(const Box& a, const Box& b) {
            b.low_mm.y <= a.high_mm.y && a.low_mm.z <= b.high_mm.z && b.low_mm.z <= a.high_mm.z;
 }
 
+/// Both in the same plane across an axis, as the caps of a drum are: nothing passes from one side to the other, and the
+/// signs of such pairs are the dear ones, all exactly 0.
+bool in_one_axis_plane(const Box& a, const Box& b) {
+    for (int axis = 0; axis < 3; ++axis) {
+        const double at = a.low_mm[axis];
+        if (a.high_mm[axis] == at && b.low_mm[axis] == at && b.high_mm[axis] == at) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /// Boxes about the triangles, halved at the median of the longest side. Node i's children stand at `first` and `first`+1.
 class BoxTree {
 public:
@@ -34,7 +46,7 @@ public:
         build(0, 0, static_cast<std::uint32_t>(order_.size()));
     }
 
-    /// Calls `see(other)` for every triangle above `triangle` whose box overlaps its own.
+    /// Calls `see(other)` for every triangle above `triangle` whose box overlaps its own, unless both lie flat in one plane.
     template <class See> void above(std::uint32_t triangle, const See& see) const {
         const Box& box = boxes_[triangle];
         std::array<std::uint32_t, 128> stack{};
@@ -51,7 +63,8 @@ public:
                 continue;
             }
             for (std::uint32_t i = node.first; i < node.first + node.count; ++i) {
-                if (order_[i] > triangle && overlap(boxes_[order_[i]], box)) {
+                if (order_[i] > triangle && overlap(boxes_[order_[i]], box) &&
+                    !in_one_axis_plane(boxes_[order_[i]], box)) {
                     see(order_[i]);
                 }
             }

@@ -171,6 +171,8 @@ TEST_CASE("self-intersection: boxes that run into each other, that touch, that s
     const Row rows[] = {
         {{50, 50, 50}, true},     {{99, 31, 17}, true}, {{100, 0, 0}, false}, // face on face
         {{100, 100, 100}, false}, {{130, 0, 0}, false}, {{100.0001, 3, 3}, false},
+        {{50, 0, 0}, true},       {{50, 50, 0}, true}, // aligned overlap: shows on rims only
+        {{100, 50, 50}, true},                         // face on face, offset: told as well, see the header
     };
     for (const Row& row : rows) {
         CAPTURE(row.by.x);
