@@ -40,6 +40,28 @@ double bending_allowable_MPa(const TimberStress& timber, double depth_mm, LoadDu
     return timber.bending_MPa * duration_factor(duration) * (timber.sized ? size_factor(depth_mm) : 1.0);
 }
 
+double bearing_area_factor(double length_along_grain_mm, double from_end_mm) {
+    constexpr double kHelped_mm = 0.375 * 25.4;
+    constexpr double kLong_mm = 6 * 25.4;
+    constexpr double kNearEnd_mm = 3 * 25.4;
+    if (length_along_grain_mm >= kLong_mm || from_end_mm < kNearEnd_mm) {
+        return 1.0;
+    }
+    return (length_along_grain_mm + kHelped_mm) / length_along_grain_mm;
+}
+
+double hankinson_MPa(double along_MPa, double across_MPa, double angle_to_grain_rad) {
+    const double s = std::sin(angle_to_grain_rad);
+    const double c = std::cos(angle_to_grain_rad);
+    return along_MPa * across_MPa / (along_MPa * s * s + across_MPa * c * c);
+}
+
+double bearing_allowable_N(const TimberStress& timber, double length_along_grain_mm, double width_mm,
+                           double from_end_mm) {
+    return timber.bearing_across_MPa * bearing_area_factor(length_along_grain_mm, from_end_mm) * length_along_grain_mm *
+           width_mm;
+}
+
 double at_moisture(double at_12, double green, double moisture_percent, double intersection_percent) {
     if (moisture_percent >= intersection_percent) {
         return green;

@@ -17,6 +17,19 @@ enum class LoadDuration { permanent, ten_years, two_months, seven_days, ten_minu
 /// F_b' = F_b C_D C_F. `depth_mm` is that along which it bends.
 [[nodiscard]] double bending_allowable_MPa(const TimberStress& timber, double depth_mm, LoadDuration duration);
 
+/// Bearing area factor C_b of the NDS (3.10.4) for a seat that presses across the grain: fibres beside a short seat help,
+/// as if it were 3/8 in longer. 1 from 6 in on, and where the seat lies nearer than 3 in to the timber's end.
+/// Needs: length along the grain above 0.
+[[nodiscard]] double bearing_area_factor(double length_along_grain_mm, double from_end_mm);
+
+/// Bearing stress that may stand between along (0) and across (pi/2) the grain, after Hankinson: Fc Fa / (Fc sin2 + Fa
+/// cos2) (NDS 3.10.3).
+[[nodiscard]] double hankinson_MPa(double along_MPa, double across_MPa, double angle_to_grain_rad);
+
+/// What a timber seat may bear across the grain, N. No duration factor: it is a limit of crushing, not of strength.
+[[nodiscard]] double bearing_allowable_N(const TimberStress& timber, double length_along_grain_mm, double width_mm,
+                                         double from_end_mm);
+
 /// Property at another moisture content (Wood Handbook, eq. 5-3): P12 (P12 / Pg)^((12 - M) / (Mp - 12)).
 /// Needs: M from 0 to Mp (above it the green value holds), Mp above 12.
 [[nodiscard]] double at_moisture(double at_12, double green, double moisture_percent, double intersection_percent);

@@ -39,6 +39,29 @@ TEST_CASE("size factors by dressed depth (NDS Supplement 4A)") {
     }
 }
 
+TEST_CASE(
+    "timber bearing: C_b by length of the seat (NDS table 3.10.4, from memory; formula seen in course notes on it)") {
+    struct Row {
+        double inches, factor;
+    };
+    for (const Row row : {Row{0.5, 1.75}, Row{1, 1.38}, Row{1.5, 1.25}, Row{2, 1.19}, Row{3, 1.13}, Row{4, 1.10},
+                          Row{6, 1.00}, Row{8, 1.00}}) {
+        CAPTURE(row.inches);
+        CHECK(test::near(bearing_area_factor(row.inches * kMmPerInch, 500), row.factor, 0.0065));
+    }
+    CHECK(bearing_area_factor(50, 76) == 1); // by the timber's end nothing helps
+    CHECK(bearing_area_factor(50, 77) > 1.19);
+    // A 3 1/2 x 3 1/2 in seat on DF-L No. 2 away from the ends: 625 psi x 12.25 in2 x 3.875 / 3.5 = 8476.56 lbf, by hand.
+    const TimberStress& lumber = *find_material({}, "DF-L No. 2")->timber;
+    CHECK(within(bearing_allowable_N(lumber, 88.9, 88.9, 500), 8476.5625 * kNPerPoundForce, 1e-9));
+}
+
+TEST_CASE("bearing at an angle to the grain runs from along to across (Hankinson, NDS 3.10.3)") {
+    CHECK(within(hankinson_MPa(12, 4, 0), 12, 1e-12));
+    CHECK(within(hankinson_MPa(12, 4, 1.5707963267948966), 4, 1e-12));
+    CHECK(within(hankinson_MPa(12, 4, 0.7853981633974483), 6, 1e-12)); // at 45 degrees the harmonic mean
+}
+
 TEST_CASE("steel yields by thickness (EN 10025-2 table 7)") {
     struct Row {
         const char* grade;
