@@ -7,6 +7,7 @@
 
 #include "scene/vec.hpp"
 
+#include <array>
 #include <bit>
 #include <cstddef>
 #include <cstdint>
@@ -37,6 +38,33 @@ public:
     void expect(std::uint64_t hash) const { __builtin_prefetch(&slots_[hash >> shift_]); }
 
     [[nodiscard]] std::uint32_t add(const Vec3& corner, std::uint64_t hash) {
+        // Neighbours in a file are neighbours in space: most corners were seen a moment ago. This small table stays in the
+        // nearest caches, where the large one does not.
+        std::uint32_t& recent = recent_[(hash >> 20U) % recent_.size()];
+        if (recent != kFree && vertices_[recent] == corner) {
+            return recent;
+        }
+        recent = find_or_add(corner, hash);
+        return recent;
+    }
+    [[nodiscard]] std::uint32_t add(const Vec3& corner) {
+        const Vec3 at = plain(corner);
+        return add(at, hash_of(at));
+    }
+
+    [[nodiscard]] std::size_t size() const { return vertices_.size(); }
+    /// The vertices in the order of their numbers; the welder is empty afterwards.
+    [[nodiscard]] std::vector<Vec3> take() {
+        slots_ = {};
+        recent_.fill(kFree);
+        vertices_.shrink_to_fit();
+        return std::move(vertices_);
+    }
+
+private:
+    static constexpr std::uint32_t kFree = 0xFFFFFFFFU;
+
+    [[nodiscard]] std::uint32_t find_or_add(const Vec3& corner, std::uint64_t hash) {
         for (std::size_t slot = hash >> shift_;; slot = (slot + 1) & (slots_.size() - 1)) {
             const std::uint32_t found = slots_[slot];
             if (found == kFree) {
@@ -53,21 +81,11 @@ public:
             }
         }
     }
-    [[nodiscard]] std::uint32_t add(const Vec3& corner) {
-        const Vec3 at = plain(corner);
-        return add(at, hash_of(at));
+    static constexpr std::array<std::uint32_t, 4096> filled() {
+        std::array<std::uint32_t, 4096> table{};
+        table.fill(kFree);
+        return table;
     }
-
-    [[nodiscard]] std::size_t size() const { return vertices_.size(); }
-    /// The vertices in the order of their numbers; the welder is empty afterwards.
-    [[nodiscard]] std::vector<Vec3> take() {
-        slots_ = {};
-        vertices_.shrink_to_fit();
-        return std::move(vertices_);
-    }
-
-private:
-    static constexpr std::uint32_t kFree = 0xFFFFFFFFU;
 
     void resize(std::size_t least) {
         const std::size_t size = std::bit_ceil(least < 64 ? std::size_t{64} : least);
@@ -86,6 +104,7 @@ private:
     std::vector<Vec3> vertices_;
     std::vector<std::uint32_t> slots_;
     unsigned shift_ = 58;
+    std::array<std::uint32_t, 4096> recent_ = filled();
 };
 
 } // namespace evenclose

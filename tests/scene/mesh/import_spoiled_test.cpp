@@ -170,3 +170,30 @@ TEST_CASE("files spoiled at random are read or refused, and end nothing") {
     CHECK(refused > 1000); // both ways were gone
     CHECK(read > 1000);
 }
+
+TEST_CASE("3MF and GLB with a wrong byte are read or refused, and end nothing") {
+    const Folder folder;
+    const TriangleMesh shape = torus_shape(60, 20, 8, 6);
+    const std::string object = "<object id=\"1\" type=\"model\">" + three_mf_mesh(shape) + "</object>";
+    const std::string package = three_mf("", object, "<item objectid=\"1\"/>");
+    // Within the model's text: its checksum is then wrong, on which Assimp by itself would end the program.
+    std::string damaged = package;
+    damaged[package.find("<vertices>") + 20] ^= 4;
+    const ImportResult result = import_mesh(folder.write("damaged.3mf", damaged));
+    REQUIRE(std::holds_alternative<ImportFault>(result));
+    CHECK(std::get<ImportFault>(result).why == "is damaged: the checksum of its part \"3D/3dmodel.model\" is wrong");
+
+    const std::string originals[] = {package, glb(shape, "[{\"mesh\":0}]")};
+    const char* names[] = {"a.3mf", "a.glb"};
+    std::mt19937 random(4713);
+    int refused = 0;
+    for (int trial = 0; trial < 1000; ++trial) {
+        std::string bytes = originals[trial % 2];
+        bytes[random() % bytes.size()] = static_cast<char>(random());
+        CAPTURE(trial);
+        const ImportResult spoiled = import_mesh(folder.write(names[trial % 2], bytes));
+        REQUIRE(is_sane(spoiled));
+        refused += triangles_of(spoiled) == 0 ? 1 : 0;
+    }
+    CHECK(refused > 300);
+}
