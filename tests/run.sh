@@ -3,6 +3,6 @@
 set -eu
 cd "$(dirname "$0")/.."
 sh third_party/install.sh tests
-cmake --preset release
+cmake --preset release -DEVENCLOSE_TESTS=ON
 cmake --build --preset release
-ctest --preset release -j "$(nproc)"
+ctest --preset release -j "$(nproc)" --no-tests=error

@@ -7,7 +7,7 @@ cd "$(dirname "$0")/.."
 top=$(pwd)
 sh third_party/install.sh
 {
-  cmake --preset release -DEVENCLOSE_TESTS=OFF
+  cmake --preset release
   cmake --build --preset release --target evenclose demo
 } >&2
 cd "$here"
