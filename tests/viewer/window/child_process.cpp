@@ -74,7 +74,7 @@ std::optional<int> ChildProcess::exit_within(double seconds) {
 
 void run_to_end(const ChildProcess::Start& start) {
     ChildProcess child(start);
-    const auto status = child.exit_within(20.0);
+    const auto status = child.exit_within(60.0);
     if (status != 0) {
         std::string command;
         for (const std::string& word : start.command) {

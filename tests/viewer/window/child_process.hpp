@@ -33,7 +33,7 @@ private:
     std::optional<int> status_;
 };
 
-/// Runs to its end. Faults: std::runtime_error with the command when it does not end well within 20 seconds.
+/// Runs to its end. Faults: std::runtime_error with the command when it does not end well within a minute.
 void run_to_end(const ChildProcess::Start& start);
 
 } // namespace evenclose::test

@@ -63,6 +63,17 @@ void Screen::click(double x, double y, int button) const {
 void Screen::key(const std::string& name) const { xdotool({"key", name}); }
 void Screen::type(const std::string& text) const { xdotool({"type", "--delay", "15", text}); }
 
+void Screen::script(const std::vector<std::string>& lines) const {
+    const fs::path file = folder_.path() / "script.txt";
+    {
+        std::ofstream out(file);
+        for (const std::string& line : lines) {
+            out << line << '\n';
+        }
+    }
+    xdotool({file.string()});
+}
+
 Image Screen::picture() const {
     const std::string file = (folder_.path() / "screen.png").string();
     run_to_end({{"import", "-window", "root", file}, {{"DISPLAY", display_}}, {}});

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <memory>
 #include <string>
+#include <vector>
 
 namespace evenclose::test {
 
@@ -38,6 +39,8 @@ public:
     /// As xdotool names them: "space", "Up", "ctrl+q", "question".
     void key(const std::string& name) const;
     void type(const std::string& text) const;
+    /// Many of xdotool's commands, a line each, one after the other.
+    void script(const std::vector<std::string>& lines) const;
     [[nodiscard]] Image picture() const;
 
 private:

@@ -12,6 +12,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <random>
 #include <thread>
 
 using namespace evenclose;
@@ -489,6 +490,65 @@ TEST_CASE("window: a long check blocks nothing, can be stopped, and ends with th
     window.screen().key("ctrl+q");
     // A tenth of a second is what the window gives the job; the rest is starting xdotool and a frame under way.
     CHECK(seconds_of([&] { CHECK(window.program().exit_within(10) == 0); }) < 2.0);
+}
+
+TEST_CASE("window: any keys and any mouse in any order: it lives, keeps its order and ends when asked") {
+    const char* asked = std::getenv("EVENCLOSE_RANDOM_ROUNDS"); // a round is a second or two
+    const int rounds = asked != nullptr ? std::atoi(asked) : 4;
+    std::mt19937 random(20'240'917);
+    const auto any = [&](int below) { return static_cast<int>(random() % static_cast<unsigned>(below)); };
+    // Not Ctrl Q, and not Return, which may open whatever lies about.
+    const std::vector<std::string> keys{
+        "space",  "Up",       "Down", "Prior",  "Next",   "Home",      "End",   "shift+Up", "u",     "t",    "n", "p",
+        "r",      "c",        "1",    "2",      "3",      "4",         "5",     "6",        "7",     "8",    "0", "e",
+        "Escape", "question", "Tab",  "ctrl+o", "ctrl+a", "BackSpace", "slash", "F5",       "alt+x", "comma"};
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    for (int round = 0; round < rounds; ++round) {
+        CAPTURE(round);
+        std::vector<std::string> lines;
+        const auto move = [&] {
+            lines.push_back("mousemove " + std::to_string(any(1280)) + " " + std::to_string(any(800)));
+        };
+        for (int i = 0; i < 60; ++i) {
+            switch (any(5)) {
+            case 0:
+            case 1:
+                lines.push_back("key " + keys[static_cast<std::size_t>(any(static_cast<int>(keys.size())))]);
+                break;
+            case 2:
+                move();
+                lines.push_back("click " + std::to_string(1 + any(5)));
+                break;
+            case 3: {
+                const std::string button = std::to_string(1 + any(3));
+                move();
+                lines.push_back("mousedown " + button);
+                move();
+                move();
+                lines.push_back("mouseup " + button);
+                break;
+            }
+            default:
+                lines.push_back("sleep 0.02");
+            }
+        }
+        window.screen().script(lines);
+        REQUIRE(window.program().running());
+        const State state = window.state();
+        CHECK(std::isfinite(state["camera"]["eye_mm"][0].get<double>()));
+        CHECK(state["travel_mm"].get<double>() >= 0.0);
+        CHECK(state["travel_mm"].get<double>() <= state["last_mm"].get<double>());
+    }
+    for (const char* key : {"Escape", "Escape", "1"}) {
+        window.screen().key(key);
+    }
+    window.screen().key("r");
+    State state = window.wait_until("checked again", [](const State& s) { return s["stage"] == "checked"; });
+    check_order(state);
+    window.screen().key("ctrl+q");
+    CHECK(window.program().exit_within(20) == 0);
+    CHECK(window.output() == "");
 }
 
 TEST_CASE("window: without a display it says so in a line and what needs none") {
