@@ -22,7 +22,7 @@ std::string folder_words(const fs::path& folder) {
 
 } // namespace
 
-void OpenSheet::draw(const Desk& desk, const Rect& window) {
+void OpenSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
     const Pen pen = desk.pen();
     if (fresh_) {
         std::error_code ignored;
@@ -48,6 +48,9 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
 
     ImGui::SetCursorScreenPos({x, paper.y + pen.px(80)});
     ImGui::SetNextItemWidth(room);
+    if (keys_waiting && !active_ && !wants_end_) {
+        wants_focus_ = wants_end_ = true;
+    }
     if (wants_focus_) {
         ImGui::
             SetKeyboardFocusHere(); // once: it takes hold in the next frame, and a second one would mark everything again
@@ -65,6 +68,7 @@ void OpenSheet::draw(const Desk& desk, const Rect& window) {
     const bool entered =
         ImGui::InputText("##path", &typed_, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways,
                          to_end, &wants_end_);
+    active_ = ImGui::IsItemActive();
     ImGui::PopStyleVar();
     desk.places.note("open.field", {x, paper.y + pen.px(80), room, pen.px(30)});
 

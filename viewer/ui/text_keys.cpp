@@ -17,7 +17,7 @@ void TextKeys::add(const std::variant<KeyPress, char32_t>& typed) {
     }
 }
 
-void TextKeys::show_next(const std::function<bool(int)>& held) {
+void TextKeys::show_next(const std::function<bool(int)>& held, bool ready) {
     ImGuiIO& io = ImGui::GetIO();
     bool again_too_soon = false;
     if (shown_ >= 0) {
@@ -30,7 +30,7 @@ void TextKeys::show_next(const std::function<bool(int)>& held) {
     }
     io.KeyCtrl = held(GLFW_KEY_LEFT_CONTROL) || held(GLFW_KEY_RIGHT_CONTROL);
     io.KeyShift = held(GLFW_KEY_LEFT_SHIFT) || held(GLFW_KEY_RIGHT_SHIFT);
-    if (again_too_soon || waiting_.empty()) {
+    if (again_too_soon || waiting_.empty() || !ready) {
         return;
     }
     io.KeyCtrl = io.KeyShift = false; // what is shown now was typed with what was held then

@@ -21,8 +21,9 @@ public:
     [[nodiscard]] bool waiting() const { return !waiting_.empty(); }
     void clear() { waiting_.clear(); }
 
-    /// Before NewFrame. `held`: whether a key (as GLFW numbers it) is down now.
-    void show_next(const std::function<bool(int)>& held);
+    /// Before NewFrame. `held`: whether a key (as GLFW numbers it) is down now. Without `ready` only tells which keys
+    /// went up.
+    void show_next(const std::function<bool(int)>& held, bool ready);
 
 private:
     std::deque<std::variant<KeyPress, char32_t>> waiting_;

@@ -228,7 +228,8 @@ private:
         if (app_.sheet != Sheet::open) {
             text_keys_.clear();
         }
-        text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; });
+        text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
+                             open_sheet_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
@@ -243,8 +244,8 @@ private:
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
         pressed_at_.reset();
-        if (text_keys_.waiting()) {
-            draw_soon();
+        if (text_keys_.waiting() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+            draw_soon(1);
         }
         ++frames_;
         progress_drawn_ = Clock::now();
@@ -281,7 +282,7 @@ private:
         } else if (app_.sheet == Sheet::cautions) {
             caution_sheet(desk, whole);
         } else {
-            open_sheet_.draw(desk, whole);
+            open_sheet_.draw(desk, whole, text_keys_.waiting());
         }
         ImGui::End();
     }

@@ -455,8 +455,7 @@ TEST_CASE("window: an empty start says what to do, a path typed on the sheet ope
 
     write_shop_files(folder.path(), ShopFault::stray_bolt);
     window.screen().key("ctrl+o");
-    window.wait_until("sheet", [](const State& s) { return s["sheet"] == "open" && s["settled"]; });
-    window.screen().type("box.set-up.json"); // the folder is there already
+    window.screen().type("box.set-up.json"); // at once, before the sheet is drawn; the folder is there already
     window.screen().key("Return");
     state = window.wait_until("the other", [](const State& s) { return checked(s) && s["verdict"] == "no-go"; });
     CHECK(state["setup"] == "A flat board and a stray bolt");
