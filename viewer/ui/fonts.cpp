@@ -3,6 +3,7 @@
 #include <array>
 #include <filesystem>
 #include <initializer_list>
+#include <string>
 
 namespace evenclose {
 namespace {
@@ -86,7 +87,6 @@ Fonts make_fonts(float scale) {
     fonts.strong = add(strong, 16.0F * scale);
     fonts.title = add(strong, 20.0F * scale);
     fonts.number = add(strong, 27.0F * scale);
-    fonts.found = regular_file();
     ImGui::GetIO().FontDefault = fonts.text;
     return fonts;
 }

@@ -5,8 +5,6 @@
 
 #include <imgui.h>
 
-#include <string>
-
 namespace evenclose {
 
 enum class Face { text, small, strong, title, number };
@@ -17,7 +15,6 @@ struct Fonts {
     ImFont* strong = nullptr;
     ImFont* title = nullptr;
     ImFont* number = nullptr;
-    std::string found; // the regular font's file, or empty for Dear ImGui's own
 
     [[nodiscard]] ImFont* of(Face face) const;
 };

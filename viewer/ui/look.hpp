@@ -5,7 +5,6 @@
 #pragma once
 
 #include "checks/finding.hpp"
-#include "viewer/render/frame.hpp"
 
 #include <imgui.h>
 
@@ -40,8 +39,6 @@ inline constexpr ImU32 foul_word = rgb(0xA52E0C);
 [[nodiscard]] ImU32 mark_colour(Verdict verdict);
 /// Between two colours, `share` 0 to 1.
 [[nodiscard]] ImU32 mixed(ImU32 from, ImU32 to, float share);
-/// The ground round the press, as the panels are.
-[[nodiscard]] Surroundings paper_surroundings();
 
 /// Style of what Dear ImGui draws by itself: scroll bars, tooltips, text fields.
 void set_style(float scale);

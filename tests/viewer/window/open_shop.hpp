@@ -1,0 +1,23 @@
+// tests/viewer/window/open_shop.hpp: a window with the small shop's set-up in it, read and checked.
+#pragma once
+
+#include "tests/viewer/window/shop_files.hpp"
+#include "tests/viewer/window/window_session.hpp"
+
+namespace evenclose::test {
+
+inline bool checked(const State& s) { return s["stage"] == "checked" && s["settled"].get<bool>(); }
+
+struct OpenShop {
+    TestFolder folder;
+    WindowSession window;
+    explicit OpenShop(const WindowSession::Setting& setting = {}, ShopFault fault = ShopFault::stray_bolt)
+        : window(write_shop_files(folder.path(), fault), setting) {
+        window.wait_until("checked", checked);
+    }
+};
+
+/// What every picture of the window must keep: panels within it and not over each other, no words cut, no missing glyph.
+void check_order(const State& state);
+
+} // namespace evenclose::test
