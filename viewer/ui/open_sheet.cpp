@@ -115,7 +115,7 @@ void OpenSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
         ImGui::PushID(static_cast<int>(i));
         const Pressable press = inside.pressable("entry", row);
         ImGui::PopID();
-        desk.places.note(fmt::format("open.entry.{}", i), row);
+        desk.places.note("open.entry." + entry.name, row);
         if (press.hovered) {
             inside.fill(row, colour::accent_pale, 2);
             ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
