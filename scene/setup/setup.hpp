@@ -24,6 +24,7 @@ struct Limits {
     double stroke_reserve_mm = 10.0;    // stroke left when closed
     double level_over_deck_mm = 0.5;    // how much one end of the deck may close earlier than the other
     double seat_flatness_mm = 0.3;      // how far a seat may be from a plane
+    double cavity_tolerance_mm = 0.3;   // how far the closed gap may be from the stack's thickness, either way
     double seat_overhang_mm = 0.0;      // how far a seat may stand over the platen's edge
 };
 
