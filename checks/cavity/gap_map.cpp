@@ -21,15 +21,26 @@ double farthest(double stack_mm) { return 10 * stack_mm + 50; }
 // Adaptive sampling starts with squares of this many grid steps.
 constexpr int kCoarsest = 8;
 
-PlanGrid shared_grid(const TriangleMesh& lower, const TriangleMesh& upper, double step_mm) {
+PlanGrid deck_grid(const TriangleMesh& lower, const TriangleMesh& upper, const std::vector<Vec2>& outline_mm,
+                   double step_mm) {
     const Box below = bounds_of(lower);
     const Box above = bounds_of(upper);
-    const Vec3 low = glm::max(below.low_mm, above.low_mm);
-    const Vec3 high = glm::min(below.high_mm, above.high_mm);
+    Vec2 low = glm::max(Vec2(below.low_mm), Vec2(above.low_mm));
+    Vec2 high = glm::min(Vec2(below.high_mm), Vec2(above.high_mm));
     if (!(low.x < high.x && low.y < high.y)) {
         throw std::invalid_argument("the halves do not stand above each other");
     }
-    return grid_over({low.x, low.y}, {high.x, high.y}, step_mm);
+    if (!outline_mm.empty()) {
+        low = high = outline_mm.front();
+        for (const Vec2& corner : outline_mm) {
+            low = glm::min(low, corner);
+            high = glm::max(high, corner);
+        }
+        if (!(low.x < high.x && low.y < high.y)) {
+            throw std::invalid_argument("the deck's outline has no area");
+        }
+    }
+    return grid_over(low, high, step_mm);
 }
 
 bool inside(const std::vector<Vec2>& outline, Vec2 p) {
@@ -74,9 +85,9 @@ bool alike(const GapSample& a, const GapSample& b, double resolution_mm) {
 } // namespace
 
 FacingHalves::FacingHalves(std::shared_ptr<const TriangleMesh> lower, std::shared_ptr<const TriangleMesh> upper,
-                           double step_mm)
-    : lower_(std::move(lower)), upper_(std::move(upper)),
-      lower_map_(height_map(*lower_, shared_grid(*lower_, *upper_, step_mm), SeenFrom::above)),
+                           double step_mm, std::vector<Vec2> outline_mm)
+    : lower_(std::move(lower)), upper_(std::move(upper)), outline_mm_(std::move(outline_mm)),
+      lower_map_(height_map(*lower_, deck_grid(*lower_, *upper_, outline_mm_, step_mm), SeenFrom::above)),
       upper_map_(height_map(*upper_, lower_map_.grid, SeenFrom::below)),
       lower_face_(forming_face(*lower_, lower_map_, SeenFrom::above)),
       upper_face_(forming_face(*upper_, upper_map_, SeenFrom::below)), tree_(*upper_) {}
@@ -122,12 +133,12 @@ GapMap FacingHalves::map(const GapRequest& request) const {
     result.stack_mm = request.stack_mm;
     if (request.samples_a_mm2 > 0) {
         const double step = 1.0 / std::sqrt(request.samples_a_mm2);
-        const PlanGrid grid = shared_grid(*lower_, *upper_, step);
+        const PlanGrid grid = deck_grid(*lower_, *upper_, outline_mm_, step);
         const HeightMap below = height_map(*lower_, grid, SeenFrom::above);
         const HeightMap above = height_map(*upper_, grid, SeenFrom::below);
         std::vector<std::size_t> wanted;
         for (std::size_t i = 0; i < grid.size(); ++i) {
-            if (inside(request.outline_mm, grid.at_mm(i))) {
+            if (inside(outline_mm_, grid.at_mm(i))) {
                 wanted.push_back(i);
             }
         }
@@ -160,10 +171,10 @@ GapMap FacingHalves::map(const GapRequest& request) const {
                 const int row = std::min(square.row + size / 2, grid.rows - 1);
                 const Vec2 middle = grid.first_mm + (0.5 * (size - 1)) * Vec2{grid.step_mm} +
                                     grid.step_mm * Vec2{square.column, square.row};
-                const bool across_edge = size > 1 && distance_to(request.outline_mm, middle) < size * grid.step_mm;
-                within[k] = across_edge                                                                           ? 1
-                            : inside(request.outline_mm, size > 1 ? middle : grid.at_mm(grid.index(column, row))) ? 2
-                                                                                                                  : 0;
+                const bool across_edge = size > 1 && distance_to(outline_mm_, middle) < size * grid.step_mm;
+                within[k] = across_edge                                                                    ? 1
+                            : inside(outline_mm_, size > 1 ? middle : grid.at_mm(grid.index(column, row))) ? 2
+                                                                                                           : 0;
                 if (within[k] != 0) {
                     samples[k] = at(lower_map_, upper_map_, grid.index(column, row), request.stack_mm);
                 }

@@ -51,7 +51,6 @@ struct GapMap {
 };
 
 struct GapRequest {
-    std::vector<Vec2> outline_mm; // of the deck, in plan; empty: all that both halves share
     double stack_mm = 0;          // pressed
     double samples_a_mm2 = 0;     // 0: adaptive, as dense as the gap changes; else everywhere this many
     double resolution_mm = 0.075; // adaptive: where neighbours differ by more, look closer
@@ -60,9 +59,11 @@ struct GapRequest {
 /// The two halves as they stand closed, in one frame with Z along the stroke, prepared once for many questions.
 class FacingHalves {
 public:
+    /// `outline_mm`: of the deck, in plan; empty: all that both halves share.
     /// Needs: finite corners; step > 0: the grid that finds the faces (adaptive maps never look closer).
-    /// Faults: std::invalid_argument: halves that share no plan.
-    FacingHalves(std::shared_ptr<const TriangleMesh> lower, std::shared_ptr<const TriangleMesh> upper, double step_mm);
+    /// Faults: std::invalid_argument: halves that share no plan, an outline of no area.
+    FacingHalves(std::shared_ptr<const TriangleMesh> lower, std::shared_ptr<const TriangleMesh> upper, double step_mm,
+                 std::vector<Vec2> outline_mm = {});
 
     /// Threads: runs on TBB's; the answer does not depend on them.
     [[nodiscard]] GapMap map(const GapRequest& request) const;
@@ -84,6 +85,7 @@ private:
     void along_normal(GapSample& sample, double stack_mm, const Pose& into_upper) const;
 
     std::shared_ptr<const TriangleMesh> lower_, upper_;
+    std::vector<Vec2> outline_mm_;
     HeightMap lower_map_, upper_map_;
     FormingFace lower_face_, upper_face_;
     FaceTree tree_;

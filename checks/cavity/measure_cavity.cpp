@@ -81,8 +81,11 @@ CavityMeasure measure_cavity(const Setup& setup, const Assembly& assembly, const
                   : std::make_shared<const TriangleMesh>(placed(*mold.upper.mesh, Pose{Mat3{1.0}, {0, 0, lift}}));
     const Vec3 shared = glm::min(below.high_mm, above.high_mm) - glm::max(below.low_mm, above.low_mm);
     const double step = std::max(kFinest_mm, std::sqrt(std::max(0.0, shared.x) * std::max(0.0, shared.y) / kPoints));
+    const std::vector<Vec2> outline = !request.outline_mm.empty() ? request.outline_mm
+                                      : mold.deck_size_mm         ? rectangle(*mold.deck_size_mm)
+                                                                  : std::vector<Vec2>{};
     try {
-        measure.faces = std::make_shared<const FacingHalves>(mold.lower.mesh, upper, step);
+        measure.faces = std::make_shared<const FacingHalves>(mold.lower.mesh, upper, step, outline);
     } catch (const std::invalid_argument& fault) {
         measure.not_measured = fault.what();
         return measure;
@@ -96,9 +99,6 @@ CavityMeasure measure_cavity(const Setup& setup, const Assembly& assembly, const
     gaps.stack_mm = mold.stack.pressed_thickness_mm();
     gaps.samples_a_mm2 = request.samples_a_mm2;
     gaps.resolution_mm = 0.25 * tolerance_mm;
-    gaps.outline_mm = !request.outline_mm.empty() ? request.outline_mm
-                      : mold.deck_size_mm         ? rectangle(*mold.deck_size_mm)
-                                                  : std::vector<Vec2>{};
     const GapMap rigid = measure.faces->map(gaps);
     measure.map = request.lower || request.upper ? displaced(rigid, request.lower, request.upper) : rigid;
     measure.normal = summarise(measure.map, tolerance_mm);
