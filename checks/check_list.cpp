@@ -1,5 +1,6 @@
 #include "checks/check_list.hpp"
 
+#include "checks/cavity/cavity.hpp"
 #include "checks/daylight/daylight.hpp"
 #include "checks/level/level.hpp"
 #include "checks/mesh/mesh_check.hpp"
@@ -64,6 +65,13 @@ const std::vector<Runner>& runners() {
          0.01,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
              return judge(measure_level(setup, assembly), setup, assembly);
+         }},
+        {{"cavity", "does the closed mold leave the stack's thickness everywhere?"},
+         0.1,
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
+             auto measure = std::make_shared<const CavityMeasure>(measure_cavity(setup, assembly, {}, progress));
+             results.cavity = measure;
+             return judge(*measure, setup, assembly);
          }},
     };
     return list;

@@ -11,6 +11,7 @@
 #include "scene/setup/setup.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -22,15 +23,18 @@ struct PairProfile {
     Sweep sweep;
 };
 
+struct CavityMeasure; // checks/cavity/cavity.hpp
+
 struct CheckRequest {
     std::vector<std::string> only; // ids; empty: all
     int jobs = 0;                  // threads at most; 0: as many as the machine has. The answer is the same.
 };
 
 struct CheckResults {
-    std::vector<Finding> findings;     // worst first
-    std::vector<PairProfile> profiles; // of the `travel` check, in the order of Assembly::moving_pairs()
-    bool cancelled = false;            // then what is here is only a part
+    std::vector<Finding> findings;               // worst first
+    std::vector<PairProfile> profiles;           // of the `travel` check, in the order of Assembly::moving_pairs()
+    std::shared_ptr<const CavityMeasure> cavity; // of the `cavity` check: its map; null if it was not asked
+    bool cancelled = false;                      // then what is here is only a part
 };
 
 struct CheckEntry {

@@ -33,8 +33,8 @@ constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold}, {"half", kHalf}, {"stack
 
 constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};
 constexpr Word kOpening[] = {"mold", "at", "turn"};
-constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",
-                            "level_over_deck",   "seat_flatness",     "seat_overhang"};
+constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",  "level_over_deck",
+                            "seat_flatness",     "seat_overhang",     "cavity_tolerance"};
 constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}};
 
 } // namespace

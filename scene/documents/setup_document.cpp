@@ -19,6 +19,7 @@ Limits read_limits(ObjectCursor object) {
     read("stroke_reserve", limits.stroke_reserve_mm);
     read("level_over_deck", limits.level_over_deck_mm);
     read("seat_flatness", limits.seat_flatness_mm);
+    read("cavity_tolerance", limits.cavity_tolerance_mm);
     read("seat_overhang", limits.seat_overhang_mm);
     return limits;
 }
