@@ -7,6 +7,7 @@
 // Inside-out meshes count by size, so a flipped box still holds what is in it.
 #pragma once
 
+#include "checks/clearance/hierarchy.hpp"
 #include "scene/mesh/triangle_mesh.hpp"
 
 #include <cstdint>
@@ -20,6 +21,12 @@ enum class Whereabouts { outside, inside, cannot_tell };
 
 /// cannot_tell: the winding number lies between a quarter and three quarters (an open mesh seen through its hole).
 [[nodiscard]] Whereabouts whereabouts(const TriangleMesh& mesh, const Box& bounds, const Vec3& point_mm);
+
+/// The same by a few rays through the hierarchy: the winding number is the mean, over all directions, of signed crossings
+/// (Jacobson et al., sec. 3). If the rays agree on 0 or on 1 that is taken; else (an open mesh, a grazed edge) every
+/// triangle is asked.
+[[nodiscard]] Whereabouts whereabouts(const TriangleMesh& mesh, const Hierarchy& hierarchy, const Box& bounds,
+                                      const Vec3& point_mm);
 
 /// One corner of each connected piece (joined through shared vertices), in order of first triangle.
 [[nodiscard]] std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh);

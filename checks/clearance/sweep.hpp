@@ -46,7 +46,7 @@ struct ClearanceSpan {
 
 struct ContactSpan {
     Travel from, to;
-}; // contact is certain somewhere in the envelope for every travel inside
+}; // contact is certain somewhere in the envelope for every travel inside, but for gaps below contact_tightness_mm
 
 struct Sweep {
     Contact contact = Contact::not_checked;

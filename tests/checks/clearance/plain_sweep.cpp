@@ -1,4 +1,4 @@
-#include "checks/clearance/plain_sweep.hpp"
+#include "tests/checks/clearance/plain_sweep.hpp"
 
 #include "checks/clearance/containment.hpp"
 #include "checks/clearance/piercing.hpp"

@@ -1,4 +1,4 @@
-// checks/clearance/plain_sweep.hpp: the plain, slow, obviously right way to sweep: distances at poses and a motion bound.
+// tests/checks/clearance/plain_sweep.hpp: the plain, slow, obviously right way to sweep: distances at poses and a motion bound.
 //
 // Between two travels no point of the moving body goes farther than the change of lift plus its distance from the pivot
 // times the change of slope, so neither does the distance of the bodies change by more: from two sampled travels it is

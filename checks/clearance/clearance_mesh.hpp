@@ -1,0 +1,37 @@
+// checks/clearance/clearance_mesh.hpp: a mesh with what the engine prepared for it.
+#pragma once
+
+#include "checks/clearance/containment.hpp"
+#include "checks/clearance/hierarchy.hpp"
+#include "checks/clearance/sweep.hpp"
+
+#include <cstdint>
+#include <mutex>
+#include <vector>
+
+namespace evenclose {
+
+class ClearanceMesh {
+public:
+    /// Needs: a mesh that require_sound_input lets pass.
+    explicit ClearanceMesh(SharedMesh source);
+
+    [[nodiscard]] const TriangleMesh& mesh() const { return *mesh_; }
+    [[nodiscard]] const Box& bounds() const { return bounds_; }
+    [[nodiscard]] const Hierarchy& hierarchy() const { return hierarchy_; }
+    /// One corner of each connected piece.
+    [[nodiscard]] const std::vector<std::uint32_t>& shells() const { return shells_; }
+    /// Found out when first asked: only faces laid on each other the same way need to know.
+    [[nodiscard]] bool closed() const;
+    [[nodiscard]] std::size_t bytes() const { return hierarchy_.bytes() + shells_.size() * sizeof(std::uint32_t); }
+
+private:
+    SharedMesh mesh_;
+    Box bounds_;
+    std::vector<std::uint32_t> shells_;
+    Hierarchy hierarchy_;
+    mutable std::once_flag closed_known_;
+    mutable bool closed_ = false;
+};
+
+} // namespace evenclose

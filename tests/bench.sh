@@ -1,0 +1,11 @@
+#!/bin/sh
+# Builds and runs the clearance engine against its peer, one line a case: name ours_s peer_s ratio.
+#   sh tests/bench.sh [--quick] [triangles a half ...]
+set -eu
+cd "$(dirname "$0")/.."
+sh third_party/install.sh tests >&2
+{
+  cmake --preset release -DEVENCLOSE_BENCH=ON
+  cmake --build --preset release --target clearance_bench
+} >&2
+exec build/release/clearance_bench "$@"
