@@ -6,7 +6,6 @@
 #include "checks/clearance/sweep.hpp"
 
 #include <cstdint>
-#include <mutex>
 #include <vector>
 
 namespace evenclose {
@@ -21,8 +20,7 @@ public:
     [[nodiscard]] const Hierarchy& hierarchy() const { return hierarchy_; }
     /// One corner of each connected piece.
     [[nodiscard]] const std::vector<std::uint32_t>& shells() const { return shells_; }
-    /// Found out when first asked: only faces laid on each other the same way need to know.
-    [[nodiscard]] bool closed() const;
+    [[nodiscard]] bool closed() const { return closed_; }
     [[nodiscard]] std::size_t bytes() const { return hierarchy_.bytes() + shells_.size() * sizeof(std::uint32_t); }
 
 private:
@@ -30,8 +28,7 @@ private:
     Box bounds_;
     std::vector<std::uint32_t> shells_;
     Hierarchy hierarchy_;
-    mutable std::once_flag closed_known_;
-    mutable bool closed_ = false;
+    bool closed_ = false;
 };
 
 } // namespace evenclose

@@ -14,6 +14,46 @@ namespace {
 
 constexpr int kRays = 16;
 
+struct Boxed {
+    double enter = 0, leave = 1e300;
+    [[nodiscard]] bool missed() const { return enter > leave; }
+};
+
+/// Where a ray is in a node's box, with room for its axes being unit and square to 2e-7 only.
+Boxed in_box(const BoxNode& node, const Vec3& from, const Vec3& way) {
+    const Vec3 centre{node.centre[0], node.centre[1], node.centre[2]};
+    const Vec3 normal{node.normal[0], node.normal[1], node.normal[2]};
+    const Vec3 along{node.along[0], node.along[1], node.along[2]};
+    const Vec3 axes[3] = {normal, along, glm::cross(normal, along)};
+    Boxed boxed;
+    const double slack = 1e-6 * (1 + glm::length(from - centre));
+    for (int i = 0; i < 3; ++i) {
+        const double at = glm::dot(axes[i], from - centre);
+        const double speed = glm::dot(axes[i], way);
+        const double half = node.half[i] + slack;
+        if (std::abs(speed) < 1e-12) {
+            boxed.leave = std::abs(at) > half ? -1 : boxed.leave;
+            continue;
+        }
+        const double t0 = (-half - at) / speed;
+        const double t1 = (half - at) / speed;
+        boxed.enter = std::max(boxed.enter, std::min(t0, t1));
+        boxed.leave = std::min(boxed.leave, std::max(t0, t1));
+    }
+    boxed.leave = boxed.leave * (1 + 1e-6) + slack;
+    return boxed;
+}
+
+/// Sign of how the ray goes through the triangle (corners from the ray's start): +1 from behind, -1 from the front, 0 not.
+int goes_through(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& way) {
+    // Signed volumes with the ray: all of one sign when it goes through. Two triangles at an edge see the same number, so
+    // that no ray slips between them.
+    const double u = glm::dot(way, glm::cross(a, b));
+    const double v = glm::dot(way, glm::cross(b, c));
+    const double w = glm::dot(way, glm::cross(c, a));
+    return u > 0 && v > 0 && w > 0 ? 1 : u < 0 && v < 0 && w < 0 ? -1 : 0;
+}
+
 /// Crossings of the ray from `point` along `way`: +1 where it leaves (meets a face from behind), -1 where it enters.
 int signed_crossings(const TriangleMesh& mesh, const Hierarchy& hierarchy, const Vec3& point, const Vec3& way) {
     int crossings = 0;
@@ -23,27 +63,7 @@ int signed_crossings(const TriangleMesh& mesh, const Hierarchy& hierarchy, const
     const Vec3 from = point - hierarchy.origin();
     while (depth > 0) {
         const BoxNode& node = hierarchy.node(stack[--depth]);
-        const Vec3 centre{node.centre[0], node.centre[1], node.centre[2]};
-        const Vec3 axis[2] = {{node.normal[0], node.normal[1], node.normal[2]},
-                              {node.along[0], node.along[1], node.along[2]}};
-        const Vec3 axes[3] = {axis[0], axis[1], glm::cross(axis[0], axis[1])};
-        double enter = 0;
-        double leave = 1e300;
-        const double slack = 1e-6 * (1 + glm::length(from - centre)); // axes are unit and square to 2e-7
-        for (int i = 0; i < 3; ++i) {
-            const double at = glm::dot(axes[i], from - centre);
-            const double speed = glm::dot(axes[i], way);
-            const double half = node.half[i] + slack;
-            if (std::abs(speed) < 1e-12) {
-                leave = std::abs(at) > half ? -1 : leave;
-                continue;
-            }
-            const double t0 = (-half - at) / speed;
-            const double t1 = (half - at) / speed;
-            enter = std::max(enter, std::min(t0, t1));
-            leave = std::min(leave, std::max(t0, t1));
-        }
-        if (enter > leave * (1 + 1e-6) + slack) {
+        if (in_box(node, from, way).missed()) {
             continue;
         }
         if (!node.leaf()) {
@@ -59,13 +79,9 @@ int signed_crossings(const TriangleMesh& mesh, const Hierarchy& hierarchy, const
             const Vec3 a = mesh.vertices_mm[c[0]] - point;
             const Vec3 b = mesh.vertices_mm[c[1]] - point;
             const Vec3 d = mesh.vertices_mm[c[2]] - point;
-            // Signed volumes with the ray: all of one sign when it goes through.
-            const double u = glm::dot(way, glm::cross(a, b));
-            const double v = glm::dot(way, glm::cross(b, d));
-            const double w = glm::dot(way, glm::cross(d, a));
-            const bool through = (u > 0 && v > 0 && w > 0) || (u < 0 && v < 0 && w < 0);
-            if (through && glm::dot(a, glm::cross(b, d)) * (u > 0 ? 1 : -1) > 0) {
-                crossings += u > 0 ? 1 : -1;
+            const int through = goes_through(a, b, d, way);
+            if (through * glm::dot(a, glm::cross(b, d)) > 0) { // ahead, not behind
+                crossings += through;
             }
         }
     }
@@ -154,30 +170,26 @@ std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh) {
 }
 
 bool is_closed(const TriangleMesh& mesh) {
-    std::vector<std::pair<std::uint64_t, int>> edges;
-    edges.reserve(3 * mesh.triangles.size());
+    // Mixes one edge, as run, to 64 bits (the finaliser of S. Vigna's splitmix64, public domain).
+    const auto mixed = [](std::uint64_t x) {
+        x += 0x9e3779b97f4a7c15ULL;
+        x = (x ^ (x >> 30U)) * 0xbf58476d1ce4e5b9ULL;
+        x = (x ^ (x >> 27U)) * 0x94d049bb133111ebULL;
+        return x ^ (x >> 31U);
+    };
+    std::uint64_t balance = 0;
     for (const TriangleCorners& corners : mesh.triangles) {
         for (std::size_t i = 0; i < 3; ++i) {
             const std::uint64_t from = corners[i];
             const std::uint64_t to = corners[(i + 1) % 3];
-            if (from != to) {
-                edges.emplace_back(from < to ? (from << 32U | to) : (to << 32U | from), from < to ? 1 : -1);
+            if (from < to) {
+                balance += mixed(from << 32U | to);
+            } else if (to < from) {
+                balance -= mixed(to << 32U | from);
             }
         }
     }
-    std::sort(edges.begin(), edges.end());
-    for (std::size_t i = 0; i < edges.size();) {
-        int balance = 0;
-        std::size_t j = i;
-        for (; j < edges.size() && edges[j].first == edges[i].first; ++j) {
-            balance += edges[j].second;
-        }
-        if (balance != 0) {
-            return false;
-        }
-        i = j;
-    }
-    return true;
+    return balance == 0;
 }
 
 } // namespace evenclose

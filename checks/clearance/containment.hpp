@@ -31,7 +31,8 @@ enum class Whereabouts { outside, inside, cannot_tell };
 /// One corner of each connected piece (joined through shared vertices), in order of first triangle.
 [[nodiscard]] std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh);
 
-/// Every edge is run through as often one way as the other.
+/// Every edge is run through as often one way as the other. Told by a 64-bit sum over all edges, so that a mesh that is
+/// not closed passes once in 2^64.
 [[nodiscard]] bool is_closed(const TriangleMesh& mesh);
 
 } // namespace evenclose

@@ -16,8 +16,11 @@ namespace evenclose {
 namespace {
 
 constexpr std::size_t kParallelFrom = 8192; // fewer triangles than this are no work for a second thread
-constexpr float kWiden = 6e-7F;             // see the head of hierarchy.hpp
+constexpr float kWiden = 1e-6F;             // see the head of hierarchy.hpp
 constexpr std::size_t kFacings = 6;
+// Boxes of no more triangles than this are fitted to corners. Fitting to the children's boxes instead makes a patch twice
+// as thick as it is, which doubles its pairs in both bodies; larger boxes are never the ones that decide.
+constexpr std::size_t kFittedToCorners = 512;
 
 /// What is sorted: a triangle's centroid (as the sum of its corners, from the origin) and its number.
 struct Primitive {
@@ -56,6 +59,57 @@ std::size_t facing_of(const Vec3& normal) {
     return normal.x >= 0 ? 4 : 5;
 }
 
+/// The corners below one node, from a place among them so that floats resolve them well; in order of the primitives.
+struct NearCorners {
+    static constexpr std::size_t kLanes = 8;
+
+    void start(std::size_t from, const Vec3& somewhere_there) {
+        first = from;
+        origin = somewhere_there;
+    }
+    void put(std::size_t primitive, const std::array<Vec3, 3>& corners) {
+        for (std::size_t k = 0; k < 3; ++k) {
+            const Vec3 at = corners[k] - origin;
+            const std::size_t place = 3 * (primitive - first) + k;
+            x[place] = static_cast<float>(at.x);
+            y[place] = static_cast<float>(at.y);
+            z[place] = static_cast<float>(at.z);
+        }
+    }
+    /// How far the corners of primitives [from, to) reach along `axis`, from the hierarchy's origin.
+    void measure(const Vec3& axis, std::size_t from, std::size_t to, double& low, double& high) const {
+        const auto ax = static_cast<float>(axis.x);
+        const auto ay = static_cast<float>(axis.y);
+        const auto az = static_cast<float>(axis.z);
+        const std::size_t begin = 3 * (from - first);
+        const std::size_t end = 3 * (to - first);
+        std::array<float, kLanes> least;
+        std::array<float, kLanes> most;
+        least.fill(std::numeric_limits<float>::max());
+        most.fill(std::numeric_limits<float>::lowest());
+        std::size_t i = begin;
+        for (; i + kLanes <= end; i += kLanes) {
+            for (std::size_t lane = 0; lane < kLanes; ++lane) {
+                const float at = ax * x[i + lane] + ay * y[i + lane] + az * z[i + lane];
+                least[lane] = at < least[lane] ? at : least[lane];
+                most[lane] = at > most[lane] ? at : most[lane];
+            }
+        }
+        for (; i < end; ++i) {
+            const float at = ax * x[i] + ay * y[i] + az * z[i];
+            least[0] = std::min(least[0], at);
+            most[0] = std::max(most[0], at);
+        }
+        const double base = glm::dot(axis, origin);
+        low = base + *std::min_element(least.begin(), least.end());
+        high = base + *std::max_element(most.begin(), most.end());
+    }
+
+    std::size_t first = 0;
+    Vec3 origin{0.0};
+    std::array<float, 3 * kFittedToCorners> x, y, z;
+};
+
 class Builder {
 public:
     Builder(const TriangleMesh& mesh, const Vec3& origin, BoxNode* nodes, std::vector<Primitive>& primitives)
@@ -63,9 +117,10 @@ public:
 
     Fit build(std::uint32_t index, std::size_t from, std::size_t to) {
         const std::size_t count = to - from;
-        if (count <= Hierarchy::kLeafTriangles) {
-            return store(index, fit_leaf(from, to), static_cast<std::uint32_t>(from),
-                         static_cast<std::uint32_t>(count));
+        if (count <= kFittedToCorners) {
+            NearCorners corners;
+            corners.start(from, mesh_.vertices_mm[mesh_.triangles[primitives_[from].triangle][0]] - origin_);
+            return build_near(index, from, to, corners);
         }
         const std::size_t middle = split(from, to);
         const std::uint32_t left = two_more();
@@ -79,6 +134,26 @@ public:
             fit_right = build(left + 1, middle, to);
         }
         return store(index, joined(fit_left, fit_right), left, 0);
+    }
+
+    Fit build_near(std::uint32_t index, std::size_t from, std::size_t to, NearCorners& corners) {
+        const std::size_t count = to - from;
+        if (count <= Hierarchy::kLeafTriangles) {
+            return store(index, fit_leaf(from, to, corners), static_cast<std::uint32_t>(from),
+                         static_cast<std::uint32_t>(count));
+        }
+        const std::size_t middle = split(from, to);
+        const std::uint32_t left = two_more();
+        const Fit fit_left = build_near(left, from, middle, corners);
+        const Fit fit_right = build_near(left + 1, middle, to, corners);
+        Fit fit = joined(fit_left, fit_right);
+        Vec3 low{0.0};
+        Vec3 high{0.0};
+        corners.measure(fit.normal, from, to, low.x, high.x);
+        corners.measure(fit.along, from, to, low.y, high.y);
+        corners.measure(fit.across, from, to, low.z, high.z);
+        place(fit, low, high);
+        return store(index, fit, left, 0);
     }
 
     /// The few nodes above the six ways of facing.
@@ -137,7 +212,7 @@ private:
         return middle;
     }
 
-    Fit fit_leaf(std::size_t from, std::size_t to) {
+    Fit fit_leaf(std::size_t from, std::size_t to, NearCorners& near) {
         // By triangle number, so that the leaf does not depend on how partitioning shuffled equals.
         std::sort(primitives_.begin() + static_cast<std::ptrdiff_t>(from),
                   primitives_.begin() + static_cast<std::ptrdiff_t>(to),
@@ -150,6 +225,7 @@ private:
             for (const std::uint32_t corner : c) {
                 corners[count++] = mesh_.vertices_mm[corner] - origin_;
             }
+            near.put(i, {corners[count - 3], corners[count - 2], corners[count - 1]});
             fit.facing += glm::cross(corners[count - 2] - corners[count - 3], corners[count - 1] - corners[count - 3]);
         }
         fit.normal = unit_or(fit.facing, Vec3{0, 0, 1});

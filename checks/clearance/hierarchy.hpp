@@ -7,10 +7,10 @@
 // - each box stands on the mean normal of its triangles, area-weighted: a slab whose thickness over a patch of size L
 //   with curvature k is about k L^2 / 8, second order, where an axis-aligned box has first order (S. Gottschalk, M. Lin,
 //   D. Manocha, "OBBTree", SIGGRAPH 1996, for the convergence of oriented boxes);
-// - leaves are fitted to corners, inner boxes to their two children's boxes.
+// - boxes of up to some hundred triangles are fitted to corners, those above to their two children's boxes.
 //
 // Rounding: centres, axes and half sizes are floats, about the middle of the mesh. Rounding a centre and three axes
-// moves any point of the box by less than 3e-7 (|centre| + half diagonal); the half sizes are widened by 6e-7 of that
+// moves any point of the box by less than 5e-7 (|centre| + half diagonal), fitting in floats included; the half sizes are widened by 1e-6 of that
 // beforehand, so the rounded box still holds everything.
 //
 // Memory: 64 bytes a node, four triangles at most to a leaf, 4 bytes a triangle for the order. See bytes().

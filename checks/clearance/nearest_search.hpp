@@ -20,7 +20,14 @@ struct Guess {
 /// Looks at `most_boxes` pairs of boxes at most. `known`: a pair to start from, or null.
 [[nodiscard]] Guess nearest_guess(const TriangleMesh& first_mesh, const Hierarchy& first,
                                   const TriangleMesh& second_mesh, const Hierarchy& second,
-                                  const RelativeMotion& motion, Travel at, SlopeShare share_first,
-                                  SlopeShare share_second, std::size_t most_boxes, const Witness* known);
+                                  const RelativeMotion& motion, Travel at, Slope slope_first, Slope slope_second,
+                                  std::size_t most_boxes, const Witness* known);
+
+/// A pair of triangles in touch (to kTouch_mm) at one pose, by going through all boxes that overlap; looks at `most_boxes`
+/// pairs of boxes at most. Distance infinite: none was found.
+[[nodiscard]] Guess contact_guess(const TriangleMesh& first_mesh, const Hierarchy& first,
+                                  const TriangleMesh& second_mesh, const Hierarchy& second,
+                                  const RelativeMotion& motion, Travel at, Slope slope_first, Slope slope_second,
+                                  std::size_t most_boxes);
 
 } // namespace evenclose

@@ -1,6 +1,7 @@
 #include "checks/clearance/pair_search.hpp"
 
 #include "checks/clearance/box_bound.hpp"
+#include "checks/clearance/support.hpp"
 #include "checks/clearance/triangle_bounds.hpp"
 
 #include <tbb/parallel_for.h>
@@ -14,13 +15,18 @@ namespace {
 
 constexpr std::size_t kTasksInRound = 64; // more than any desk's threads, few enough to merge cheaply
 constexpr std::size_t kItemsInTask = 8;
+constexpr int kNodesToSharpen = 4;       // of one body, against taking the pair apart
+constexpr int kSharpenings = 4;          // directions tried
 constexpr std::size_t kQuota = 16384;    // pairs a task looks at before it hands back: some milliseconds
 constexpr std::size_t kFirstQuota = 512; // while there is too little work to share
-constexpr double kLeastCut_mm = 1e-5;    // travel: cells are not cut finer, contact or not
+// Every task has a copy of the cells it works on: this many for all are some 200 MB for a round. No stroke with a sound
+// mesh needs a tenth.
+constexpr std::size_t kMostCells = 12'000;
+constexpr double kLeastCut_mm = 1e-5; // travel: cells are not cut finer, contact or not
 // Parts of the slope box looked at for one pair of triangles in one cell. A jack's envelope (a milliradian on half a metre,
 // so half a millimetre, cut to 0.01 in two axes) needs some 2000 at worst; without an end to it a wild envelope would
 // never be cancelled, nor done.
-constexpr int kMostSlopeParts = 4096;
+constexpr int kMostSlopeParts = 256;
 constexpr std::uint32_t kPlace = 1U << 31U; // marks a triangle's place in the order instead of a node
 
 /// A pair of nodes (or of triangles) and the cells in which it still matters.
@@ -50,7 +56,11 @@ struct CellState {
     Cut cut;
 };
 
-SlopeShare half_way(const ShareRange& range) { return range.middle(); }
+/// How often sharpening was tried for pairs that are alike, and settled them.
+struct Tried {
+    std::uint32_t times = 0, settled = 0;
+};
+using TriedByLikeness = std::array<Tried, 12 * 4 * 4>;
 
 class Task {
 public:
@@ -90,6 +100,7 @@ public:
     std::vector<Work> put_off;
     double settled = 0; // share of the whole
     SearchCounts counts;
+    TriedByLikeness tried{};
 
 private:
     // Of nodes ------------------------------------------------------------------------------------------------------
@@ -109,29 +120,39 @@ private:
                least(direction * body.per_y, off.low.y, off.high.y);
     }
 
-    [[nodiscard]] Line box_line(const PlacedBox& a, const PlacedBox& b, std::uint32_t from, std::uint32_t to) const {
+    /// What tilting can take off a bound along `direction`.
+    void add_tilt(Line& line, const Vec3& direction, const PlacedBox& a, const PlacedBox& b, const TravelCell& head,
+                  const TravelCell& tail) const {
+        const double off = motion_.second_order(direction) * (1 + 1e-6);
+        line.at_from -= off;
+        line.at_to -= off;
+        if (motion_.second.tilts) {
+            line.at_from += tilt_term(direction, b, b.centre, motion_.second, head.second_from);
+            line.at_to += tilt_term(direction, b, b.centre, motion_.second, tail.second_to);
+        }
+        if (motion_.first.tilts) {
+            line.at_from += tilt_term(-direction, a, a.centre, motion_.first, head.first_from);
+            line.at_to += tilt_term(-direction, a, a.centre, motion_.first, tail.first_to);
+        }
+    }
+
+    [[nodiscard]] Line box_line(const PlacedBox& a, const PlacedBox& b, std::uint32_t from, std::uint32_t to,
+                                Vec3* direction = nullptr) const {
         const TravelCell& head = cells_[from];
         const TravelCell& tail = cells_[to - 1];
         const double middle =
             to - from == 1 ? 0.5 * (head.rise_from + head.rise_to) : cells_[(from + to) / 2].rise_from;
         const Vec3 offset = b.centre - a.centre + middle * motion_.up;
         const Separation parted = separation(a, b, offset);
+        if (direction != nullptr) {
+            *direction = parted.direction;
+        }
         const double along = glm::dot(parted.direction, motion_.up);
         const double ride = std::max(std::abs(head.rise_from - middle), std::abs(tail.rise_to - middle));
         const double base = parted.distance - axis_rounding(a, b, offset, ride) - motion_.rounding_mm;
         Line line{base + along * (head.rise_from - middle), base + along * (tail.rise_to - middle)};
         if (triangles_.tilts()) {
-            const double off = motion_.second_order(parted.direction) * (1 + 1e-6);
-            line.at_from -= off;
-            line.at_to -= off;
-            if (motion_.second.tilts) {
-                line.at_from += tilt_term(parted.direction, b, b.centre, motion_.second, head.second_from);
-                line.at_to += tilt_term(parted.direction, b, b.centre, motion_.second, tail.second_to);
-            }
-            if (motion_.first.tilts) {
-                line.at_from += tilt_term(-parted.direction, a, a.centre, motion_.first, head.first_from);
-                line.at_to += tilt_term(-parted.direction, a, a.centre, motion_.first, tail.first_to);
-            }
+            add_tilt(line, parted.direction, a, b, head, tail);
         }
         return line;
     }
@@ -154,7 +175,12 @@ private:
         for (int again = 0; again < 3; ++again) {
             const std::uint32_t width = work.to - work.from;
             ++counts.boxes;
-            trim(cells_, box_line(a, b, work.from, work.to), work.from, work.to);
+            Vec3 direction;
+            const Line line = box_line(a, b, work.from, work.to, &direction);
+            trim(cells_, line, work.from, work.to);
+            if (work.from != work.to) {
+                sharpen_if_worth_it(work, direction, a, b, na, nb);
+            }
             if (work.from == work.to) {
                 settled += work.share;
                 return;
@@ -180,6 +206,79 @@ private:
         } else {
             stack.push_back({work.a, nb.first, work.from, work.to, 0.5F * work.share});
             stack.push_back({work.a, nb.first + 1, work.from, work.to, 0.5F * work.share});
+        }
+    }
+
+    /// Two leaves always: their triangles in pairs cost far more. Else by what came of it for pairs alike (in size, and in
+    /// how their slabs lie to the direction): for rims it nearly always settles the pair, for patches that fill their boxes
+    /// it hardly ever does.
+    void sharpen_if_worth_it(Work& work, const Vec3& direction, const PlacedBox& a, const PlacedBox& b,
+                             const BoxNode& na, const BoxNode& nb) {
+        if (na.leaf() && nb.leaf()) {
+            sharpen(work, direction, a, b);
+            return;
+        }
+        const auto quarter = [&](const PlacedBox& box) {
+            return std::min(static_cast<std::size_t>(4 * std::abs(glm::dot(direction, box.axis[0]))), std::size_t{3});
+        };
+        const int size = std::clamp(std::ilogb(na.radius + nb.radius) + 4, 0, 11);
+        Tried& alike = tried[(static_cast<std::size_t>(size) * 4 + quarter(a)) * 4 + quarter(b)];
+        if (alike.times >= 32 && 4 * alike.settled < alike.times) {
+            return;
+        }
+        sharpen(work, direction, a, b);
+        ++alike.times;
+        alike.settled += work.from == work.to ? 1 : 0;
+    }
+
+    /// Trims further by how far the two bodies' corners, rather than their boxes, reach along a direction: first along the
+    /// boxes', then along that of the nearest points of what was seen of the two hulls, step by step (the method of Frank
+    /// and Wolfe, Naval Research Logistics Quarterly 3, 1956, on the difference of the hulls). Whatever the direction, the
+    /// bound is true.
+    void sharpen(Work& work, Vec3 direction, const PlacedBox& a, const PlacedBox& b) {
+        const Work whole = work;
+        const TravelCell& head = cells_[whole.from];
+        const TravelCell& tail = cells_[whole.to - 1];
+        const double middle = whole.to - whole.from == 1 ? 0.5 * (head.rise_from + head.rise_to)
+                                                         : cells_[(whole.from + whole.to) / 2].rise_from;
+        const TravelCell& at_middle = cells_[(whole.from + whole.to) / 2];
+        const double wanted = std::min(at_middle.wanted.at_from, at_middle.wanted.at_to);
+        Vec3 nearest{0.0};
+        for (int step = 0; step < kSharpenings; ++step) {
+            const Vec3 back = -direction;
+            const Reach of_a = reach_below(pair_.first_mesh, pair_.first, work.a, direction * motion_.first.turn,
+                                           -1e300, kNodesToSharpen);
+            const Reach of_b = reach_below(pair_.second_mesh, pair_.second, work.b, back * motion_.second.turn, -1e300,
+                                           kNodesToSharpen);
+            const double along = glm::dot(direction, motion_.up);
+            const double apart =
+                glm::dot(direction, shift_second_ - shift_first_) - of_a.bound - of_b.bound - 2 * motion_.rounding_mm;
+            Line line{apart + along * head.rise_from, apart + along * tail.rise_to};
+            if (triangles_.tilts()) {
+                add_tilt(line, direction, a, b, head, tail);
+            }
+            trim(cells_, line, whole.from, whole.to, work.from, work.to);
+            if (work.from == work.to || !of_a.corner_known || !of_b.corner_known) {
+                return;
+            }
+            const Vec3 corner = motion_.second.turn * of_b.corner_mm + shift_second_ + middle * motion_.up -
+                                motion_.first.turn * of_a.corner_mm - shift_first_;
+            if (step == 0) {
+                nearest = corner;
+            } else {
+                const Vec3 towards = nearest - corner;
+                const double square = glm::dot(towards, towards);
+                const double share = square > 0 ? glm::dot(nearest, towards) / square : 0;
+                if (share <= 1e-3) {
+                    return; // as near as the hulls come
+                }
+                nearest -= std::min(share, 1.0) * towards;
+            }
+            const double size = glm::length(nearest);
+            if (size <= wanted || size == 0) {
+                return; // the hulls themselves are nearer than is wanted
+            }
+            direction = nearest / size;
         }
     }
 
@@ -285,11 +384,11 @@ private:
     }
 
     /// Hands a measured pair's chord to its cell if it looks better than what the cell has.
-    void offer(const TriangleBounds::Measured& measured, std::uint32_t cell, bool at_from) {
+    void offer(TriangleBounds::Measured measured, std::uint32_t cell, bool at_from) {
         const double there = at_from ? cells_[cell].upper.at_from : cells_[cell].upper.at_to;
         if (measured.nearest.distance < there) {
-            improve(cells_[cell], triangles_.upper(measured, cells_[cell], at_from), measured.witness, goal_,
-                    0.02 * goal_.slack_mm);
+            const Line chord = triangles_.upper(measured, cells_[cell], at_from);
+            improve(cells_[cell], chord, measured.witness, goal_, 0.02 * goal_.slack_mm);
         }
     }
 
@@ -389,6 +488,12 @@ private:
         cell.given_up_mm = std::min(cell.given_up_mm, lower);
     }
 
+    /// The middle of the part of the envelope that a body stands for.
+    static Slope middle_of(const BodyInFrame& body, Travel at) {
+        const SlopeRange off = body.off_reference(at);
+        return {body.reference.x + off.middle().x, body.reference.y + off.middle().y};
+    }
+
     /// Parts the slope box until each part settles the pair in this cell, or the slopes are no longer what is in the way.
     bool settle_by_slopes(TravelCell& cell, std::uint32_t i, std::uint32_t j, const ShareRange& of_first,
                           const ShareRange& of_second, int depth) {
@@ -407,15 +512,16 @@ private:
         for (const bool at_from : {true, false}) {
             const Travel at = at_from ? cell.from : cell.to;
             // At the middle of the slopes as well as at their corners: the nearest may be between.
-            const Witness middle{i, j, half_way(of_first), half_way(of_second)};
-            const TriangleBounds::Measured seen[2] = {
+            const Witness middle{i, j, middle_of(part.first, at), middle_of(part.second, at)};
+            TriangleBounds::Measured seen[2] = {
                 {bounds.measure_on(middle, at), middle},
                 bounds.measure(i, a, j, b, at, at_from ? own[0].rise_from : own[0].rise_to)};
-            for (const auto& measured : seen) {
+            for (auto& measured : seen) {
                 ++counts.triangles;
                 if (measured.nearest.distance < (at_from ? cell.upper.at_from : cell.upper.at_to)) {
-                    improve(cell, bounds.upper(measured, own[0], at_from), measured.witness, goal_,
-                            0.02 * goal_.slack_mm);
+                    TriangleBounds::Measured offered = measured;
+                    const Line chord = bounds.upper(offered, own[0], at_from);
+                    improve(cell, chord, offered.witness, goal_, 0.02 * goal_.slack_mm);
                     own[0].upper = cell.upper;
                 }
                 if (measured.nearest.direction != Vec3{0.0}) {
@@ -480,12 +586,12 @@ private:
     int slope_parts_ = 0; // looked at for the pair and cell in hand
 };
 
-/// A task's copy of the cells, merged in order of tasks.
-void merge(std::vector<TravelCell>& cells, std::vector<CellState>& states, const std::vector<TravelCell>& own,
-           const std::vector<CellState>& own_states) {
-    for (std::size_t i = 0; i < cells.size(); ++i) {
+/// A task's copy of the cells from `first` on, merged in order of tasks.
+void merge(std::vector<TravelCell>& cells, std::vector<CellState>& states, std::size_t first,
+           const std::vector<TravelCell>& own, const std::vector<CellState>& own_states) {
+    for (std::size_t i = first; i < first + own.size(); ++i) {
         TravelCell& cell = cells[i];
-        const TravelCell& seen = own[i];
+        const TravelCell& seen = own[i - first];
         cell.wanted.at_from = std::min(cell.wanted.at_from, seen.wanted.at_from);
         cell.wanted.at_to = std::min(cell.wanted.at_to, seen.wanted.at_to);
         cell.given_up_mm = std::min(cell.given_up_mm, seen.given_up_mm);
@@ -494,8 +600,16 @@ void merge(std::vector<TravelCell>& cells, std::vector<CellState>& states, const
             cell.upper = seen.upper;
             cell.witness = seen.witness;
         }
-        states[i].unsettled = states[i].unsettled || own_states[i].unsettled;
-        states[i].cut.take(own_states[i].cut);
+        states[i].unsettled = states[i].unsettled || own_states[i - first].unsettled;
+        states[i].cut.take(own_states[i - first].cut);
+    }
+}
+
+/// Counts the cells of some work from elsewhere.
+void move(std::vector<Work>& list, std::int64_t by) {
+    for (Work& work : list) {
+        work.from = static_cast<std::uint32_t>(work.from + by);
+        work.to = static_cast<std::uint32_t>(work.to + by);
     }
 }
 
@@ -522,7 +636,7 @@ void cut_cells(std::vector<TravelCell>& cells, const std::vector<CellState>& sta
         before.upper.at_to = after.upper.at_from = cell.upper.at(share);
         before.wanted.at_to = after.wanted.at_from = cell.wanted.at(share);
         if (std::isfinite(cell.upper.at_from) &&
-            motion.bend_mm(cell.from, cell.to, cell.witness.share_first, cell.witness.share_second) == 0) {
+            motion.bend_mm(cell.from, cell.to, cell.witness.slope_first, cell.witness.slope_second) == 0) {
             double seen = triangles.measure_on(cell.witness, {at}).distance;
             seen = seen <= kTouch_mm ? 0 : seen;
             before.upper.at_to = after.upper.at_from = std::min(before.upper.at_to, seen);
@@ -548,8 +662,22 @@ bool search_pair(const SearchedPair& pair, const RelativeMotion& motion, const G
     const TriangleBounds triangles(pair.first_mesh, pair.second_mesh, motion);
     double settled = 0;
     std::size_t spent = 0;
+    TriedByLikeness tried{};
+    const auto give_up_rest = [&] {
+        Task task(pair, motion, goal, cells, states);
+        for (const std::vector<Work>* left : {&list, &put_off}) {
+            for (const Work& work : *left) {
+                task.give_up(work);
+            }
+        }
+        counts.budget_spent = true;
+        return true;
+    };
     while (!list.empty() || !put_off.empty()) {
         if (list.empty()) {
+            if (cells.size() >= kMostCells) {
+                return give_up_rest();
+            }
             std::vector<std::uint32_t> moved;
             cut_cells(cells, states, triangles, motion, goal, moved, counts);
             for (Work& work : put_off) {
@@ -568,10 +696,12 @@ bool search_pair(const SearchedPair& pair, const RelativeMotion& motion, const G
         const std::size_t tasks = (taken + per_task - 1) / per_task;
         struct Own {
             std::vector<Work> stack, put_off;
+            std::uint32_t first_cell = 0; // the cells that its work can touch, and no more, are copied
             std::vector<TravelCell> cells;
             std::vector<CellState> states;
             SearchCounts counts;
             double settled = 0;
+            TriedByLikeness tried{};
         };
         std::vector<Own> own(tasks);
         const std::size_t start = list.size() - taken;
@@ -584,17 +714,36 @@ bool search_pair(const SearchedPair& pair, const RelativeMotion& motion, const G
             const std::size_t from = start + t * per_task;
             mine.stack.assign(list.begin() + static_cast<std::ptrdiff_t>(from),
                               list.begin() + static_cast<std::ptrdiff_t>(std::min(from + per_task, list.size())));
-            mine.cells = cells;
-            mine.states = states;
+            std::uint32_t last = 0;
+            mine.first_cell = static_cast<std::uint32_t>(cells.size());
+            for (const Work& work : mine.stack) {
+                mine.first_cell = std::min(mine.first_cell, work.from);
+                last = std::max(last, work.to);
+            }
+            move(mine.stack, -static_cast<std::int64_t>(mine.first_cell));
+            mine.cells.assign(cells.begin() + mine.first_cell, cells.begin() + last);
+            mine.states.assign(states.begin() + mine.first_cell, states.begin() + last);
             Task task(pair, motion, goal, mine.cells, mine.states);
+            task.tried = tried;
             task.run(mine.stack, quota);
+            mine.tried = task.tried;
             mine.put_off.swap(task.put_off);
+            move(mine.stack, mine.first_cell);
+            move(mine.put_off, mine.first_cell);
             mine.counts = task.counts;
             mine.settled = task.settled;
         });
+        if (told.progress != nullptr && told.progress->cancelled()) {
+            return false;
+        }
         list.resize(start);
+        const TriedByLikeness tried_before = tried;
         for (Own& mine : own) {
-            merge(cells, states, mine.cells, mine.states);
+            for (std::size_t i = 0; i < tried.size(); ++i) {
+                tried[i].times += mine.tried[i].times - tried_before[i].times;
+                tried[i].settled += mine.tried[i].settled - tried_before[i].settled;
+            }
+            merge(cells, states, mine.first_cell, mine.cells, mine.states);
             list.insert(list.end(), mine.stack.begin(), mine.stack.end());
             put_off.insert(put_off.end(), mine.put_off.begin(), mine.put_off.end());
             counts.boxes += mine.counts.boxes;
@@ -607,13 +756,7 @@ bool search_pair(const SearchedPair& pair, const RelativeMotion& motion, const G
             told.progress->tell(told.from + (told.to - told.from) * std::min(1.0, settled));
         }
         if (spent > budget) {
-            list.insert(list.end(), put_off.begin(), put_off.end());
-            Task task(pair, motion, goal, cells, states);
-            for (const Work& work : list) {
-                task.give_up(work);
-            }
-            counts.budget_spent = true;
-            return true;
+            return give_up_rest();
         }
     }
     return true;

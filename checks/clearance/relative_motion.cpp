@@ -77,12 +77,11 @@ BodyInFrame in_frame(const SweptBody& body, const Pose& to_frame, Travel from, T
 }
 
 /// The body's exact pose in the world, without lift, then in the frame.
-Pose pose_in_frame(const SweptBody& body, const BodyInFrame& in_frame, const Pose& to_frame, Travel at,
-                   SlopeShare share) {
+Pose pose_in_frame(const SweptBody& body, const BodyInFrame& in_frame, const Pose& to_frame, Travel at, Slope slope) {
     if (in_frame.ride == nullptr || !in_frame.tilts) {
         return {in_frame.turn, in_frame.shift_mm};
     }
-    const Mat3 turn = rotation_of(slope_of(in_frame.ride->slope_range(at), share));
+    const Mat3 turn = rotation_of(in_frame.allowed(at, slope));
     const Vec3& pivot = in_frame.ride->pivot_mm;
     return to_frame * (Pose{turn, pivot - turn * pivot} * body.placement);
 }
@@ -92,6 +91,28 @@ Pose pose_in_frame(const SweptBody& body, const BodyInFrame& in_frame, const Pos
 Slope slope_of(const SlopeRange& range, SlopeShare share) {
     return {mix(range.low.x, range.high.x, share.x), mix(range.low.y, range.high.y, share.y)};
 }
+
+Slope BodyInFrame::allowed(Travel at, Slope slope) const {
+    if (!tilts) {
+        return {};
+    }
+    const SlopeRange range = ride->slope_range(at);
+    return {std::clamp(slope.x, range.low.x, range.high.x), std::clamp(slope.y, range.low.y, range.high.y)};
+}
+
+Slope BodyInFrame::allowed_between(Travel a, Travel b, Slope slope) const {
+    if (!tilts) {
+        return slope;
+    }
+    const SlopeRange at_a = ride->slope_range(a);
+    const SlopeRange at_b = ride->slope_range(b);
+    const Slope low{std::max(at_a.low.x, at_b.low.x), std::max(at_a.low.y, at_b.low.y)};
+    const Slope high{std::min(at_a.high.x, at_b.high.x), std::min(at_a.high.y, at_b.high.y)};
+    return {low.x <= high.x ? std::clamp(slope.x, low.x, high.x) : slope.x,
+            low.y <= high.y ? std::clamp(slope.y, low.y, high.y) : slope.y};
+}
+
+Slope BodyInFrame::middle(Travel at) const { return tilts ? ride->slope_range(at).middle() : Slope{}; }
 
 SlopeRange BodyInFrame::off_reference(Travel at) const {
     if (!tilts) {
@@ -112,23 +133,23 @@ double RelativeMotion::second_order(const Vec3& direction) const {
     return second_order_level * std::sqrt(std::max(0.0, 1 - along * along)) + second_order_up * std::abs(along);
 }
 
-Pose RelativeMotion::pose_of_first(Travel at, SlopeShare share) const {
-    return pose_in_frame(first_body, first, inverse(first_body.placement), at, share);
+Pose RelativeMotion::pose_of_first(Travel at, Slope slope) const {
+    return pose_in_frame(first_body, first, inverse(first_body.placement), at, slope);
 }
 
-Pose RelativeMotion::pose_of_second(Travel at, SlopeShare share) const {
-    Pose pose = pose_in_frame(second_body, second, inverse(first_body.placement), at, share);
+Pose RelativeMotion::pose_of_second(Travel at, Slope slope) const {
+    Pose pose = pose_in_frame(second_body, second, inverse(first_body.placement), at, slope);
     pose.translation_mm += rise_mm(at) * up;
     return pose;
 }
 
-double RelativeMotion::bend_mm(Travel a, Travel b, SlopeShare of_first, SlopeShare of_second) const {
-    const auto bend = [&](const BodyInFrame& body, const SweptBody& swept, const Box& bounds, SlopeShare share) {
+double RelativeMotion::bend_mm(Travel a, Travel b, Slope of_first, Slope of_second) const {
+    const auto bend = [&](const BodyInFrame& body, const SweptBody& swept, const Box& bounds, Slope slope) {
         if (!body.tilts) {
             return 0.0;
         }
-        const Slope at_a = slope_of(body.ride->slope_range(a), share);
-        const Slope at_b = slope_of(body.ride->slope_range(b), share);
+        const Slope at_a = body.allowed(a, slope);
+        const Slope at_b = body.allowed(b, slope);
         const double change = std::hypot(at_b.x - at_a.x, at_b.y - at_a.y);
         if (change == 0) {
             return 0.0;

@@ -18,10 +18,9 @@
 
 namespace evenclose {
 
-/// Shares (0 to 1) of the slope range in x and y: a path through the envelope that is allowed at every travel.
+/// Shares (0 to 1) of the slope range in x and y.
 struct SlopeShare {
     double x = 0.5, y = 0.5;
-    bool operator==(const SlopeShare&) const = default;
 };
 struct ShareRange {
     SlopeShare low{0, 0}, high{1, 1};
@@ -41,6 +40,12 @@ struct BodyInFrame {
     Slope reference;
     ShareRange shares; // the part of the envelope that this piece stands for
 
+    /// What the envelope has at a travel, nearest to `slope`; 0 for a body that does not tilt.
+    [[nodiscard]] Slope allowed(Travel at, Slope slope) const;
+    /// The nearest slope that it has all the way from `a` to `b`; `slope` itself where there is none.
+    [[nodiscard]] Slope allowed_between(Travel a, Travel b, Slope slope) const;
+    /// The middle of the range at a travel.
+    [[nodiscard]] Slope middle(Travel at) const;
     /// Range of slopes off the reference at a travel.
     [[nodiscard]] SlopeRange off_reference(Travel at) const;
 };
@@ -57,11 +62,13 @@ struct RelativeMotion {
     [[nodiscard]] double rise_mm(Travel at) const;
     /// How much the second order can take off a bound along the unit `direction`.
     [[nodiscard]] double second_order(const Vec3& direction) const;
-    /// Exact pose (mesh coordinates to frame, the first body's lift taken off both) for a path through the envelope.
-    [[nodiscard]] Pose pose_of_first(Travel at, SlopeShare share) const;
-    [[nodiscard]] Pose pose_of_second(Travel at, SlopeShare share) const;
-    /// Between `a` and `b` on that path, how far any corner strays from going straight.
-    [[nodiscard]] double bend_mm(Travel a, Travel b, SlopeShare of_first, SlopeShare of_second) const;
+    /// Exact pose (mesh coordinates to frame, the first body's lift taken off both) at a slope, or at the nearest slope
+    /// that the envelope has at this travel.
+    [[nodiscard]] Pose pose_of_first(Travel at, Slope slope) const;
+    [[nodiscard]] Pose pose_of_second(Travel at, Slope slope) const;
+    /// Between `a` and `b` on the way from the one such slope to the other (which stays within the envelope), how far any
+    /// corner strays from going straight. 0 where the slope stays.
+    [[nodiscard]] double bend_mm(Travel a, Travel b, Slope of_first, Slope of_second) const;
 
     /// What it was made of, kept to make a narrower one.
     SweptBody first_body, second_body;

@@ -25,7 +25,8 @@ namespace {
 constexpr std::size_t kDefaultBudget = 60'000'000; // pairs looked at: a minute or so
 constexpr std::size_t kCoarseGuesses = 17;
 constexpr std::size_t kBoxesForGuess = 1500;
-constexpr std::size_t kMostCells = 4096; // to start with; they are cut further where it is needed
+constexpr std::size_t kBoxesForContact = 50'000; // some milliseconds, where surfaces cross along a line only
+constexpr std::size_t kMostCells = 4096;         // to start with; they are cut further where it is needed
 constexpr int kMostPolishings = 8;
 constexpr int kLooksAtContact = 5; // poses looked at in one stretch of contact to tell a foul from a touch
 
@@ -121,18 +122,19 @@ private:
         return motions;
     }
 
-    [[nodiscard]] static std::vector<SlopeShare> corners_and_middle(const BodyInFrame& body) {
+    [[nodiscard]] static std::vector<Slope> corners_and_middle(const BodyInFrame& body, Travel at) {
         if (!body.tilts) {
             return {{}};
         }
-        return {{0.5, 0.5}, {0, 0}, {0, 1}, {1, 0}, {1, 1}};
+        const SlopeRange range = body.ride->slope_range(at);
+        return {range.middle(), range.low, {range.low.x, range.high.y}, {range.high.x, range.low.y}, range.high};
     }
 
     [[nodiscard]] Guess best_guess(const RelativeMotion& motion, Travel at) const {
         Guess best;
         best.nearest.distance = std::numeric_limits<double>::infinity();
-        for (const SlopeShare& of_first : corners_and_middle(motion.first)) {
-            for (const SlopeShare& of_second : corners_and_middle(motion.second)) {
+        for (const Slope& of_first : corners_and_middle(motion.first, at)) {
+            for (const Slope& of_second : corners_and_middle(motion.second, at)) {
                 const Guess guess = nearest_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second,
                                                   motion, at, of_first, of_second, kBoxesForGuess,
                                                   std::isfinite(best.nearest.distance) ? &best.witness : nullptr);
@@ -169,8 +171,10 @@ private:
         const auto travel_of = [&](std::size_t i) {
             return Travel{motion.from.mm + length * static_cast<double>(i) / (kCoarseGuesses - 1)};
         };
-        tbb::parallel_for(std::size_t{0}, kCoarseGuesses,
-                          [&](std::size_t i) { coarse[i] = best_guess(motion, travel_of(i)); });
+        tbb::parallel_for(std::size_t{0}, kCoarseGuesses, [&](std::size_t i) {
+            coarse[i] = best_guess(motion, travel_of(i));
+            coarse[i] = guess_at(motion, travel_of(i), coarse[i].witness);
+        });
         const double mm_per_travel = std::max(rise / length, 1e-3);
         const double least = std::max(length / static_cast<double>(kMostCells), 0.25 / mm_per_travel);
         double at = motion.from.mm;
@@ -181,7 +185,7 @@ private:
             const double share = place - static_cast<double>(before);
             const double distance = coarse[before].nearest.distance +
                                     share * (coarse[before + 1].nearest.distance - coarse[before].nearest.distance);
-            double width = std::sqrt(2 * goal_.slack_mm * std::max(distance, 0.0));
+            double width = std::sqrt(0.5 * goal_.slack_mm * std::max(distance, 0.0));
             width = std::max(width, 0.4 * (distance - goal_.interest_mm)); // far off nothing need be tight
             width = std::clamp(width / mm_per_travel, least, length / 8);
             TravelCell cell;
@@ -192,7 +196,110 @@ private:
             guesses.push_back(share < 0.5 ? coarse[before] : coarse[before + 1]);
         }
         fill(motion, cells, guesses);
-        return cells;
+        const bool touches = std::any_of(coarse.begin(), coarse.end(),
+                                         [](const Guess& guess) { return guess.nearest.distance <= kTouch_mm; });
+        return touches ? with_contact_followed(motion, cells) : cells;
+    }
+
+    /// Contact is followed through the cells in which a guess found it: from pair to pair, each for as long as it lasts.
+    /// What is certain from the start need not be searched for.
+    [[nodiscard]] std::vector<TravelCell> with_contact_followed(const RelativeMotion& motion,
+                                                                const std::vector<TravelCell>& cells) const {
+        std::vector<TravelCell> followed;
+        Guess at_from = guess_at(motion, cells.front().from, cells.front().witness);
+        for (const TravelCell& cell : cells) {
+            const Guess at_to = guess_at(motion, cell.to, cell.witness);
+            TravelCell rest = cell;
+            if (at_from.nearest.distance > kTouch_mm && at_to.nearest.distance <= kTouch_mm) {
+                const Travel begins = last_in_touch(motion, at_to.witness, cell.to, cell.from);
+                if (begins.mm - cell.from.mm > goal_.least_width_mm) {
+                    TravelCell before = part_of_cell(motion, cell, cell.from, begins);
+                    offer(motion, before, cell.witness, true);
+                    offer(motion, before, at_to.witness, false);
+                    followed.push_back(before);
+                    rest.from = begins;
+                    rest.witness = at_to.witness;
+                }
+                follow(motion, rest, followed);
+            } else if (at_from.nearest.distance <= kTouch_mm && !cell.in_contact()) {
+                rest.witness = at_from.witness;
+                follow(motion, rest, followed);
+            } else {
+                followed.push_back(cell);
+            }
+            at_from = at_to;
+        }
+        fit_to(followed, motion);
+        return followed;
+    }
+
+    /// A pair in touch if there is one; else a near one.
+    [[nodiscard]] Guess guess_at(const RelativeMotion& motion, Travel at, const Witness& start) const {
+        const Guess near = nearest_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second, motion, at,
+                                         start.slope_first, start.slope_second, kBoxesForGuess / 4, &start);
+        if (near.nearest.distance <= kTouch_mm) {
+            return near;
+        }
+        const Guess touching = contact_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second, motion, at,
+                                             start.slope_first, start.slope_second, kBoxesForContact);
+        return touching.nearest.distance <= kTouch_mm ? touching : near;
+    }
+
+    void follow(const RelativeMotion& motion, TravelCell rest, std::vector<TravelCell>& followed) const {
+        while (rest.width_mm() > 0) {
+            const Guess guess =
+                nearest_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second, motion, rest.from,
+                              rest.witness.slope_first, rest.witness.slope_second, kBoxesForGuess / 4, &rest.witness);
+            Travel ends = rest.from;
+            if (guess.nearest.distance <= kTouch_mm) {
+                ends = last_in_touch(motion, guess.witness, rest.from, rest.to);
+            }
+            if (ends.mm - rest.from.mm <= goal_.least_width_mm) {
+                TravelCell left = part_of_cell(motion, rest, rest.from, rest.to);
+                offer(motion, left, rest.witness, true);
+                offer(motion, left, guess.witness, true);
+                followed.push_back(left);
+                return;
+            }
+            TravelCell part = part_of_cell(motion, rest, rest.from, ends);
+            offer(motion, part, guess.witness, true);
+            followed.push_back(part);
+            rest.from = ends;
+            rest.witness = guess.witness;
+        }
+    }
+
+    /// Of a pair in touch at `touching`: the last travel towards `end` at which it still is, to 1e-7 of the way.
+    [[nodiscard]] Travel last_in_touch(const RelativeMotion& motion, const Witness& witness, Travel touching,
+                                       Travel end) const {
+        const TriangleBounds bounds(pair_.first_mesh, pair_.second_mesh, motion);
+        double touches = 0;
+        double beyond = 1;
+        const auto at = [&](double share) { return Travel{touching.mm + share * (end.mm - touching.mm)}; };
+        if (bounds.measure_on(witness, end).distance <= kTouch_mm) {
+            return end;
+        }
+        for (int step = 0; step < 24; ++step) {
+            const double middle = 0.5 * (touches + beyond);
+            (bounds.measure_on(witness, at(middle)).distance <= kTouch_mm ? touches : beyond) = middle;
+        }
+        return at(touches);
+    }
+
+    static TravelCell part_of_cell(const RelativeMotion& motion, const TravelCell& whole, Travel from, Travel to) {
+        std::vector<TravelCell> part(1);
+        part[0].from = from;
+        part[0].to = to;
+        part[0].witness = whole.witness;
+        fit_to(part, motion);
+        return part[0];
+    }
+
+    void offer(const RelativeMotion& motion, TravelCell& cell, const Witness& witness, bool at_from) const {
+        const TriangleBounds bounds(pair_.first_mesh, pair_.second_mesh, motion);
+        TriangleBounds::Measured measured{bounds.measure_on(witness, at_from ? cell.from : cell.to), witness};
+        const Line chord = bounds.upper(measured, cell, at_from);
+        improve(cell, chord, measured.witness, goal_, 0);
     }
 
     /// First upper bounds: a guess in the middle of each cell, starting from the coarse one beside it.
@@ -204,11 +311,9 @@ private:
             const Travel middle{0.5 * (cell.from.mm + cell.to.mm)};
             const Guess guess =
                 nearest_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second, motion, middle,
-                              start.share_first, start.share_second, kBoxesForGuess / 4, &start);
-            const TriangleBounds bounds(pair_.first_mesh, pair_.second_mesh, motion);
+                              start.slope_first, start.slope_second, kBoxesForGuess / 4, &start);
             for (const Witness& witness : {guess.witness, start}) {
-                const TriangleBounds::Measured measured{bounds.measure_on(witness, cell.from), witness};
-                improve(cell, bounds.upper(measured, cell, true), witness, goal_, 0);
+                offer(motion, cell, witness, true);
             }
         });
     }
@@ -295,8 +400,8 @@ private:
     // What it comes to ----------------------------------------------------------------------------------------------
 
     [[nodiscard]] PosedPair posed(const RelativeMotion& motion, const Witness& witness, Travel at) const {
-        return {*first_.mesh, motion.pose_of_first(at, witness.share_first), *second_.mesh,
-                motion.pose_of_second(at, witness.share_second)};
+        return {*first_.mesh, motion.pose_of_first(at, witness.slope_first), *second_.mesh,
+                motion.pose_of_second(at, witness.slope_second)};
     }
 
     /// The middle of the slopes at a travel.
@@ -333,8 +438,6 @@ private:
             inside_[p].assign(pieces_[p].cells.size(), false);
         }
         for (const Stretch& stretch : stretches(false)) {
-            // Where nothing touches, who is inside whom cannot change: one travel tells for the stretch. It is asked in
-            // its widest cell; a sliver beside a contact may hold one that was not certain.
             const std::vector<TravelCell>& cells = pieces_[stretch.piece].cells;
             // Slivers that could not be told from contact part the stretch as contact itself does.
             std::size_t from = stretch.from;
@@ -377,13 +480,26 @@ private:
         return !cell.in_contact() && cell.given_up_mm <= 0 && std::max(lower.at_from, lower.at_to) <= 0;
     }
 
+    /// Needs: nothing touches in these cells, so that who is inside whom cannot change: one travel tells for all of them.
+    /// With an open mesh one can still pass in or out through the hole; then every cell is asked.
     void ask_inside(std::size_t piece, std::size_t from, std::size_t to) {
         const std::vector<TravelCell>& cells = pieces_[piece].cells;
-        std::size_t widest = from;
+        if (!(first_.mesh->closed() && second_.mesh->closed())) {
+            for (std::size_t i = from; i < to; ++i) {
+                ask_inside_at(piece, i, i, i + 1);
+            }
+            return;
+        }
+        std::size_t widest = from; // a sliver beside a contact may hold one that was not certain
         for (std::size_t i = from; i < to; ++i) {
             widest = cells[i].width_mm() > cells[widest].width_mm() ? i : widest;
         }
-        const Travel at{0.5 * (cells[widest].from.mm + cells[widest].to.mm)};
+        ask_inside_at(piece, widest, from, to);
+    }
+
+    void ask_inside_at(std::size_t piece, std::size_t asked, std::size_t from, std::size_t to) {
+        const TravelCell& cell = pieces_[piece].cells[asked];
+        const Travel at{0.5 * (cell.from.mm + cell.to.mm)};
         const Whereabouts where = either_inside(posed(pieces_[piece].motion, at));
         if (where == Whereabouts::inside) {
             any_inside_ = true;
@@ -474,8 +590,8 @@ private:
         answer_.on_second_mm = to_world(nearest.on_b);
         const BodyInFrame& tilting = motion.second.tilts ? motion.second : motion.first;
         if (tilting.tilts) {
-            answer_.least_slope = slope_of(tilting.ride->slope_range(answer_.least_at),
-                                           motion.second.tilts ? witness.share_second : witness.share_first);
+            answer_.least_slope =
+                tilting.allowed(answer_.least_at, motion.second.tilts ? witness.slope_second : witness.slope_first);
         }
     }
 
@@ -523,12 +639,7 @@ private:
 
 ClearanceMesh::ClearanceMesh(SharedMesh source)
     : mesh_(std::move(source)), bounds_(bounds_of(*mesh_)), hierarchy_(*mesh_) {
-    shells_ = corner_of_each_shell(*mesh_);
-}
-
-bool ClearanceMesh::closed() const {
-    std::call_once(closed_known_, [this] { closed_ = is_closed(*mesh_); });
-    return closed_;
+    tbb::parallel_invoke([this] { shells_ = corner_of_each_shell(*mesh_); }, [this] { closed_ = is_closed(*mesh_); });
 }
 
 SharedClearanceMesh prepare(SharedMesh mesh) {

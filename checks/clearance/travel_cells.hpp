@@ -25,10 +25,10 @@ struct Line {
     [[nodiscard]] double at(double share) const { return at_from + share * (at_to - at_from); }
 };
 
-/// A pair of triangles and the path through the tilt envelope on which it was measured.
+/// A pair of triangles and the slopes at which it was measured.
 struct Witness {
     std::uint32_t of_first = 0, of_second = 0;
-    SlopeShare share_first, share_second;
+    Slope slope_first, slope_second;
 };
 
 struct TravelCell {
@@ -61,11 +61,12 @@ bool improve(TravelCell& cell, const Line& chord, const Witness& witness, const 
 /// The certified lower bound: `wanted`, or less where something was given up; never negative.
 [[nodiscard]] Line certified_lower(const TravelCell& cell);
 
-/// Narrows the cells [from, to) to those where a bound, linear from the first cell's start to the last one's end, stays
-/// below what is wanted. Both ends are trimmed; what is between them stays.
-inline void trim(const std::vector<TravelCell>& cells, const Line& bound, std::uint32_t& from, std::uint32_t& to) {
-    const double start = cells[from].from.mm;
-    const double length = cells[to - 1].to.mm - start;
+/// Narrows the cells [from, to) to those where a bound, linear from the start of cell `line_from` to the end of the cell
+/// before `line_to`, stays below what is wanted. Both ends are trimmed; what is between them stays.
+inline void trim(const std::vector<TravelCell>& cells, const Line& bound, std::uint32_t line_from,
+                 std::uint32_t line_to, std::uint32_t& from, std::uint32_t& to) {
+    const double start = cells[line_from].from.mm;
+    const double length = cells[line_to - 1].to.mm - start;
     const double slope = length > 0 ? (bound.at_to - bound.at_from) / length : 0;
     const auto reached = [&](const TravelCell& cell) {
         return cell.in_contact() || (bound.at_from + slope * (cell.from.mm - start) >= cell.wanted.at_from &&
@@ -77,6 +78,10 @@ inline void trim(const std::vector<TravelCell>& cells, const Line& bound, std::u
     while (from < to && reached(cells[to - 1])) {
         --to;
     }
+}
+/// The same for a bound that is linear over just these cells.
+inline void trim(const std::vector<TravelCell>& cells, const Line& bound, std::uint32_t& from, std::uint32_t& to) {
+    trim(cells, bound, from, to, from, to);
 }
 
 /// Fills in rises and slope ranges for a motion.

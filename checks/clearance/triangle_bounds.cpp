@@ -1,9 +1,12 @@
 #include "checks/clearance/triangle_bounds.hpp"
 
+#include "checks/clearance/lasting_contact.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -32,12 +35,15 @@ double lowest(const Triangle& t, const Vec3& direction, const BodyInFrame& body,
     return low;
 }
 
-/// Which ends of the shares move a point of the body along `direction` the farthest.
-SlopeShare farthest(const BodyInFrame& body, const Vec3& point, const Vec3& direction) {
+/// The corner of the slope range that moves a point of the body the farthest along `direction`.
+Slope farthest(const BodyInFrame& body, Travel at, const Vec3& point, const Vec3& direction) {
     const Vec3 lever = point - body.pivot_mm;
-    return {glm::dot(direction, body.per_x * lever) > 0 ? body.shares.high.x : body.shares.low.x,
-            glm::dot(direction, body.per_y * lever) > 0 ? body.shares.high.y : body.shares.low.y};
+    const SlopeRange off = body.off_reference(at);
+    return {body.reference.x + (glm::dot(direction, body.per_x * lever) > 0 ? off.high.x : off.low.x),
+            body.reference.y + (glm::dot(direction, body.per_y * lever) > 0 ? off.high.y : off.low.y)};
 }
+
+bool same(Slope a, Slope b) { return a.x == b.x && a.y == b.y; }
 
 } // namespace
 
@@ -50,8 +56,8 @@ Triangle TriangleBounds::of_second(std::uint32_t index) const {
 }
 
 NearestPoints TriangleBounds::measure_on(const Witness& witness, Travel at) const {
-    const Pose first = motion_.pose_of_first(at, witness.share_first);
-    const Pose second = motion_.pose_of_second(at, witness.share_second);
+    const Pose first = motion_.pose_of_first(at, witness.slope_first);
+    const Pose second = motion_.pose_of_second(at, witness.slope_second);
     return nearest_points(corners_of(first_, witness.of_first, first.rotation, first.translation_mm),
                           corners_of(second_, witness.of_second, second.rotation, second.translation_mm));
 }
@@ -67,13 +73,15 @@ TriangleBounds::Measured TriangleBounds::measure(std::uint32_t i, const Triangle
     Measured seen = best;
     best.nearest.distance = std::numeric_limits<double>::infinity();
     for (int round = 0; round < 2; ++round) {
-        const Witness witness{
-            i, j,
-            motion_.first.tilts ? farthest(motion_.first, seen.nearest.on_a, seen.nearest.direction) : SlopeShare{},
-            motion_.second.tilts ? farthest(motion_.second, seen.nearest.on_b - rise, -seen.nearest.direction)
-                                 : SlopeShare{}};
-        if (round > 0 && witness.share_first == seen.witness.share_first &&
-            witness.share_second == seen.witness.share_second) {
+        Witness witness{i, j, {}, {}};
+        if (motion_.first.tilts) {
+            witness.slope_first = farthest(motion_.first, at, seen.nearest.on_a, seen.nearest.direction);
+        }
+        if (motion_.second.tilts) {
+            witness.slope_second = farthest(motion_.second, at, seen.nearest.on_b - rise, -seen.nearest.direction);
+        }
+        if (round > 0 && same(witness.slope_first, seen.witness.slope_first) &&
+            same(witness.slope_second, seen.witness.slope_second)) {
             break;
         }
         seen = {measure_on(witness, at), witness};
@@ -96,26 +104,48 @@ Line TriangleBounds::lower(const Vec3& direction, const Triangle& a, const Trian
     return {from + along * first_cell.rise_from - off, to + along * last_cell.rise_to - off};
 }
 
-Line TriangleBounds::upper(const Measured& measured, const TravelCell& cell, bool measured_at_from) const {
+bool TriangleBounds::lasts(const Witness& w, Travel here, Travel there, double bend_mm) const {
+    const auto corners_at = [&](Travel at) {
+        const Pose first = motion_.pose_of_first(at, w.slope_first);
+        const Pose second = motion_.pose_of_second(at, w.slope_second);
+        return std::pair{corners_of(first_, w.of_first, first.rotation, first.translation_mm),
+                         corners_of(second_, w.of_second, second.rotation, second.translation_mm)};
+    };
+    const auto [first_here, second_here] = corners_at(here);
+    const auto [first_there, second_there] = corners_at(there);
+    return contact_lasts(first_here, first_there, second_here, second_there, bend_mm);
+}
+
+Line TriangleBounds::upper(Measured& measured, const TravelCell& cell, bool measured_at_from) const {
     const auto told = [](double distance) { return distance <= kTouch_mm ? 0.0 : distance; };
-    const double here = measured.nearest.distance;
     if (cell.rise_from == cell.rise_to && cell.from == cell.to) {
-        return {told(here), told(here)};
+        return {told(measured.nearest.distance), told(measured.nearest.distance)};
     }
-    const Witness& w = measured.witness;
-    const double bend = tilts_ ? motion_.bend_mm(cell.from, cell.to, w.share_first, w.share_second) : 0.0;
+    Witness& w = measured.witness;
+    const Travel here = measured_at_from ? cell.from : cell.to;
     const Travel there = measured_at_from ? cell.to : cell.from;
+    if (tilts_) {
+        const Witness before = w;
+        w.slope_first = motion_.first.allowed_between(cell.from, cell.to, w.slope_first);
+        w.slope_second = motion_.second.allowed_between(cell.from, cell.to, w.slope_second);
+        if (!same(w.slope_first, before.slope_first) || !same(w.slope_second, before.slope_second)) {
+            measured.nearest = measure_on(w, here);
+        }
+    }
+    const double bend = tilts_ ? motion_.bend_mm(cell.from, cell.to, w.slope_first, w.slope_second) : 0.0;
     double other = 0;
     if (bend == 0) {
         other = measure_on(w, there).distance;
     } else {
-        const Travel at = measured_at_from ? cell.from : cell.to;
-        const Vec3 material_first = inverse(motion_.pose_of_first(at, w.share_first)).apply(measured.nearest.on_a);
-        const Vec3 material_second = inverse(motion_.pose_of_second(at, w.share_second)).apply(measured.nearest.on_b);
-        other = bend + glm::length(motion_.pose_of_second(there, w.share_second).apply(material_second) -
-                                   motion_.pose_of_first(there, w.share_first).apply(material_first));
+        if (measured.nearest.distance <= kTouch_mm && lasts(w, here, there, bend)) {
+            return {0, 0};
+        }
+        const Vec3 material_first = inverse(motion_.pose_of_first(here, w.slope_first)).apply(measured.nearest.on_a);
+        const Vec3 material_second = inverse(motion_.pose_of_second(here, w.slope_second)).apply(measured.nearest.on_b);
+        other = bend + glm::length(motion_.pose_of_second(there, w.slope_second).apply(material_second) -
+                                   motion_.pose_of_first(there, w.slope_first).apply(material_first));
     }
-    const double near_end = here + bend;
+    const double near_end = measured.nearest.distance + bend;
     return measured_at_from ? Line{told(near_end), told(other)} : Line{told(other), told(near_end)};
 }
 

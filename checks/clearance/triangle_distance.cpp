@@ -67,7 +67,7 @@ void try_edges(const Face& a, std::size_t i, const Face& b, std::size_t j, Best&
     const double denominator = aa * bb - ab * ab;
     double s = denominator > 1e-14 * aa * bb ? std::clamp((ab * br - ar * bb) / denominator, 0.0, 1.0) : 0.0;
     double t = bb > 0 ? (ab * s + br) / bb : 0.0;
-    if (t < 0 || t > 1) {
+    if (t < 0 || t > 1 || bb == 0) { // beyond an end, or an edge that is a point: from there back to the other edge
         t = std::clamp(t, 0.0, 1.0);
         s = aa > 0 ? std::clamp((ab * t - ar) / aa, 0.0, 1.0) : 0.0;
     }

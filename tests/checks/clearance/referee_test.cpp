@@ -163,10 +163,10 @@ void run(int count, bool tilted, unsigned seed) {
     CHECK(tally.fouls > 0);
 }
 
-TEST_CASE("random bodies along the stroke, held against FCL at poses") { run(long_run() ? 1500 : 6, false, 4711); }
+TEST_CASE("random bodies along the stroke, held against FCL at poses") { run(long_run() ? 1500 : 60, false, 4711); }
 
 TEST_CASE("random bodies along the stroke and tilted, held against FCL at poses") {
-    run(long_run() ? 1000 : 1, true, 90210);
+    run(long_run() ? 1000 : 8, true, 90210);
 }
 
 } // namespace

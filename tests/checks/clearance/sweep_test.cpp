@@ -278,6 +278,37 @@ TEST_CASE("a touch only when tilted") {
     CHECK(near(told.least_slope.x, 0.003, 1e-3));
 }
 
+TEST_CASE("a plate that tilts more and more runs through a bar: one contact, its ends by heart") {
+    // Jacks at different rates and nothing else: one slope at each travel, another at the next.
+    const double end = 150;
+    const double steep = 0.004;
+    Ride ride = straight_up(end);
+    ride.knots.back().slope = {{steep, 0}, {steep, 0}};
+    const SharedClearanceMesh plate = ready(box_mesh({-350, -150, -40}, {350, 150, 0}));
+    const SharedClearanceMesh bar = ready(box_mesh({330, 34, 74}, {370, 46, 86}));
+    SweepRequest request{.from = {0}, .to = {end}};
+    request.budget = 2'000'000; // such a contact once cost minutes
+    const Sweep told = run({bar, {}, nullptr}, {plate, {}, &ride}, end, request);
+    check_sound(told, request);
+    CHECK(told.tight);
+    CHECK(told.contact == Contact::foul);
+    REQUIRE(told.contacts.size() == 1);
+    // By heart: the top's end, 350 out, meets the bar's underside; the plate's underside leaves its inner top edge.
+    const auto root = [end](auto above) {
+        double low = 0;
+        double high = end;
+        for (int i = 0; i < 60; ++i) {
+            const double middle = 0.5 * (low + high);
+            (above(middle) ? high : low) = middle;
+        }
+        return low;
+    };
+    const auto phi = [&](double s) { return std::atan(steep * s / end); };
+    CHECK(near(told.contacts[0].from.mm, root([&](double s) { return s + 350 * std::sin(phi(s)) > 74; }), 0.01));
+    CHECK(near(told.contacts[0].to.mm,
+               root([&](double s) { return s + 330 * std::tan(phi(s)) - 40 / std::cos(phi(s)) > 86; }), 0.01));
+}
+
 TEST_CASE("the least clearance over the tilt envelope, by heart") {
     // Plate under a flat head, 60 mm up at the end of the stroke: 10 level, less 400 sin at full slope.
     const SharedClearanceMesh plate = ready(box_mesh({-400, -100, -20}, {400, 100, 0}));
