@@ -1,5 +1,6 @@
 #include "checks/check_list.hpp"
 
+#include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
 #include "checks/daylight/daylight.hpp"
 #include "checks/level/level.hpp"
@@ -71,6 +72,13 @@ const std::vector<Runner>& runners() {
          [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
              auto measure = std::make_shared<const CavityMeasure>(measure_cavity(setup, assembly, {}, progress));
              results.cavity = measure;
+             return judge(*measure, setup, assembly);
+         }},
+        {{"bend", "will the plies follow the forming faces, and how far does the deck spring back?"},
+         0.1,
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
+             auto measure = std::make_shared<const BendMeasure>(measure_bend(setup, assembly, progress));
+             results.bend = measure;
              return judge(*measure, setup, assembly);
          }},
     };

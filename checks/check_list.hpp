@@ -24,6 +24,7 @@ struct PairProfile {
 };
 
 struct CavityMeasure; // checks/cavity/cavity.hpp
+struct BendMeasure;   // checks/bend/bend.hpp
 
 struct CheckRequest {
     std::vector<std::string> only; // ids; empty: all
@@ -34,6 +35,7 @@ struct CheckResults {
     std::vector<Finding> findings;               // worst first
     std::vector<PairProfile> profiles;           // of the `travel` check, in the order of Assembly::moving_pairs()
     std::shared_ptr<const CavityMeasure> cavity; // of the `cavity` check: its map; null if it was not asked
+    std::shared_ptr<const BendMeasure> bend;     // of the `bend` check: how the faces are curved; null if not asked
     bool cancelled = false;                      // then what is here is only a part
 };
 

@@ -28,6 +28,14 @@ DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
     return deck;
 }
 
+std::vector<Vec2> deck_outline(const Mold& mold) {
+    if (!mold.deck_size_mm) {
+        return {};
+    }
+    const Vec2 half = 0.5 * *mold.deck_size_mm;
+    return {{-half.x, -half.y}, {half.x, -half.y}, {half.x, half.y}, {-half.x, half.y}};
+}
+
 double height_difference_mm(const DeckPlan& deck, Slope slope) {
     const double along = slope.x * deck.length_axis.x + slope.y * deck.length_axis.y;
     const double across = -slope.x * deck.length_axis.y + slope.y * deck.length_axis.x;

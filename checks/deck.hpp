@@ -3,6 +3,8 @@
 
 #include "scene/motion/assembly.hpp"
 
+#include <vector>
+
 namespace evenclose {
 
 /// The deck's rectangle in the opening: stated by the mold, else the part of the plan that both halves share.
@@ -15,6 +17,10 @@ struct DeckPlan {
 
 /// Needs: an opening with its mold loaded.
 [[nodiscard]] DeckPlan deck_plan(const Setup& setup, const Opening& opening);
+
+/// The pressed deck's outline in the mold frame, seen along the stroke, as far as the mold's document states it; empty
+/// where it does not, and then the deck is all that both halves share.
+[[nodiscard]] std::vector<Vec2> deck_outline(const Mold& mold);
 
 /// How much later one end (or side) of the deck closes than the other under a slope: the greatest difference of height
 /// over the rectangle, mm.

@@ -1,5 +1,7 @@
 #include "checks/cavity/gap_map.hpp"
 
+#include "checks/outline.hpp"
+
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
@@ -41,33 +43,6 @@ PlanGrid deck_grid(const TriangleMesh& lower, const TriangleMesh& upper, const s
         }
     }
     return grid_over(low, high, step_mm);
-}
-
-bool inside(const std::vector<Vec2>& outline, Vec2 p) {
-    if (outline.empty()) {
-        return true;
-    }
-    bool in = false; // even-odd
-    for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
-        const Vec2& a = outline[i];
-        const Vec2& b = outline[j];
-        if ((a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x) {
-            in = !in;
-        }
-    }
-    return in;
-}
-
-/// From the nearest edge of the outline; no outline is infinitely far away.
-double distance_to(const std::vector<Vec2>& outline, Vec2 p) {
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
-        const Vec2 edge = outline[j] - outline[i];
-        const double squared = glm::dot(edge, edge);
-        const double along = squared > 0 ? std::clamp(glm::dot(p - outline[i], edge) / squared, 0.0, 1.0) : 0.0;
-        least = std::min(least, glm::length(p - outline[i] - along * edge));
-    }
-    return least;
 }
 
 /// Squares of the grid that are sampled in their middle and split in four where the gap changes quickly.
@@ -138,7 +113,7 @@ GapMap FacingHalves::map(const GapRequest& request) const {
         const HeightMap above = height_map(*upper_, grid, SeenFrom::below);
         std::vector<std::size_t> wanted;
         for (std::size_t i = 0; i < grid.size(); ++i) {
-            if (inside(outline_mm_, grid.at_mm(i))) {
+            if (inside_outline(outline_mm_, grid.at_mm(i))) {
                 wanted.push_back(i);
             }
         }
@@ -171,10 +146,10 @@ GapMap FacingHalves::map(const GapRequest& request) const {
                 const int row = std::min(square.row + size / 2, grid.rows - 1);
                 const Vec2 middle = grid.first_mm + (0.5 * (size - 1)) * Vec2{grid.step_mm} +
                                     grid.step_mm * Vec2{square.column, square.row};
-                const bool across_edge = size > 1 && distance_to(outline_mm_, middle) < size * grid.step_mm;
-                within[k] = across_edge                                                                    ? 1
-                            : inside(outline_mm_, size > 1 ? middle : grid.at_mm(grid.index(column, row))) ? 2
-                                                                                                           : 0;
+                const bool across_edge = size > 1 && distance_to_outline_mm(outline_mm_, middle) < size * grid.step_mm;
+                within[k] = across_edge                                                                            ? 1
+                            : inside_outline(outline_mm_, size > 1 ? middle : grid.at_mm(grid.index(column, row))) ? 2
+                                                                                                                   : 0;
                 if (within[k] != 0) {
                     samples[k] = at(lower_map_, upper_map_, grid.index(column, row), request.stack_mm);
                 }

@@ -1,5 +1,7 @@
 #include "checks/cavity/cavity.hpp"
 
+#include "checks/deck.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -13,11 +15,6 @@ namespace {
 constexpr double kFinest_mm = 0.5;
 // Above so many points of the finding grid it grows coarser: a deck of 1000 x 300 has 1.2 million.
 constexpr double kPoints = 2.0e6;
-
-std::vector<Vec2> rectangle(Vec2 size_mm) {
-    const Vec2 half = 0.5 * size_mm;
-    return {{-half.x, -half.y}, {half.x, -half.y}, {half.x, half.y}, {-half.x, half.y}};
-}
 
 const Body* half_of(const Assembly& assembly, Part part) {
     const auto body =
@@ -81,9 +78,7 @@ CavityMeasure measure_cavity(const Setup& setup, const Assembly& assembly, const
                   : std::make_shared<const TriangleMesh>(placed(*mold.upper.mesh, Pose{Mat3{1.0}, {0, 0, lift}}));
     const Vec3 shared = glm::min(below.high_mm, above.high_mm) - glm::max(below.low_mm, above.low_mm);
     const double step = std::max(kFinest_mm, std::sqrt(std::max(0.0, shared.x) * std::max(0.0, shared.y) / kPoints));
-    const std::vector<Vec2> outline = !request.outline_mm.empty() ? request.outline_mm
-                                      : mold.deck_size_mm         ? rectangle(*mold.deck_size_mm)
-                                                                  : std::vector<Vec2>{};
+    const std::vector<Vec2> outline = request.outline_mm.empty() ? deck_outline(mold) : request.outline_mm;
     try {
         measure.faces = std::make_shared<const FacingHalves>(mold.lower.mesh, upper, step, outline);
     } catch (const std::invalid_argument& fault) {

@@ -28,7 +28,7 @@ constexpr Word kMold[] = {"evenclose", "version", "unit",        "note",      "n
                           "lower",     "upper",   "shut_height", "deck_size", "stack"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
 constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
-constexpr Word kPly[] = {"thickness", "species", "grain", "count"};
+constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};
 constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}};
 
 constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};

@@ -61,6 +61,12 @@ PlyStack read_stack(ObjectCursor object) {
         ply.thickness_mm = entry.length_mm("thickness", kPositive);
         ply.species = entry.text("species", "");
         ply.grain = entry.choice("grain", grains) == 0 ? Grain::along : Grain::across;
+        if (entry.has("bend_radius")) {
+            ply.bend_radius_mm = entry.length_mm("bend_radius", kPositive);
+        }
+        if (entry.has("bend_radius_across")) {
+            ply.bend_radius_across_mm = entry.length_mm("bend_radius_across", kPositive);
+        }
         const auto count = static_cast<std::size_t>(entry.count("count", 1, static_cast<int>(kMostPlies), 1));
         if (stack.plies.size() + count > kMostPlies) {
             too_many = true;

@@ -43,6 +43,9 @@ struct Ply {
     double thickness_mm = 0;
     std::string species;
     Grain grain = Grain::along;
+    /// Smallest radius that this ply takes cold and dry, as the shop has tried it, bent along its grain (the fibres curve)
+    /// and across it; none: estimated from the species.
+    std::optional<double> bend_radius_mm{}, bend_radius_across_mm{};
 };
 
 struct PlyStack {

@@ -1,0 +1,15 @@
+// checks/outline.hpp: a deck's outline as seen along the stroke: is a place inside it, and how far from its edge?
+#pragma once
+
+#include "scene/vec.hpp"
+
+#include <vector>
+
+namespace evenclose {
+
+/// Even-odd. Everything is inside no outline at all.
+[[nodiscard]] bool inside_outline(const std::vector<Vec2>& outline_mm, const Vec2& place_mm);
+/// From the nearest edge, whichever side; no outline is infinitely far away.
+[[nodiscard]] double distance_to_outline_mm(const std::vector<Vec2>& outline_mm, const Vec2& place_mm);
+
+} // namespace evenclose
