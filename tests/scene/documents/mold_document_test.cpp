@@ -61,7 +61,10 @@ TEST_CASE("a mold document with meshes: every key arrives where it belongs") {
     CHECK(mold.stack.plies[1].grain == Grain::along);
     CHECK(within(mold.stack.plies[2].thickness_mm, 1.5875, 1e-15)); // REFERENCE 9: 1/16 in
     CHECK(mold.stack.plies[2].grain == Grain::across);
+    CHECK(mold.stack.plies[2].bend_radius_mm == 80.0);
+    CHECK(mold.stack.plies[2].bend_radius_across_mm == 50.8);
     CHECK(mold.stack.plies[6].species.empty());
+    CHECK_FALSE(mold.stack.plies[6].bend_radius_mm.has_value());
     CHECK(mold.stack.glue_line_mm == 0.1);
     CHECK(mold.stack.squeeze_mm == 0.05);
     // Flipped about X, (x, -y, -z), then turned a quarter, (-y, x, z), then moved: (x, y, z) -> (y + 1, x + 2, 3 - z).

@@ -55,7 +55,8 @@ inline constexpr std::string_view kMoldSample = R"({
   "shut_height": 131.1, "deck_size": [800, 220],
   "stack": { "plies": [
       { "thickness": 1.5, "species": "maple", "grain": "along", "count": 2 },
-      { "thickness": "1/16 in", "species": "maple", "grain": "across" },
+      { "thickness": "1/16 in", "species": "maple", "grain": "across", "bend_radius": 80,
+        "bend_radius_across": "2 in" },
       { "thickness": 1.5, "grain": "along", "count": 4 } ],
     "glue_line": 0.1, "squeeze": 0.05 }
 }
