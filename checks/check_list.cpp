@@ -5,6 +5,7 @@
 #include "checks/daylight/daylight.hpp"
 #include "checks/level/level.hpp"
 #include "checks/mesh/mesh_check.hpp"
+#include "checks/release/release.hpp"
 #include "checks/seat/seat.hpp"
 #include "checks/stroke/stroke.hpp"
 #include "checks/travel/travel.hpp"
@@ -80,6 +81,11 @@ const std::vector<Runner>& runners() {
              auto measure = std::make_shared<const BendMeasure>(measure_bend(setup, assembly, progress));
              results.bend = measure;
              return judge(*measure, setup, assembly);
+         }},
+        {{"release", "do the halves come off the deck: no undercut, enough draft?"},
+         0.05,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress& progress) {
+             return judge(measure_release(setup, assembly, progress), setup, assembly);
          }},
     };
     return list;

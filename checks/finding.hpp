@@ -22,7 +22,7 @@ struct TravelInterval {
 
 /// `title`, `why` and `remedy` hold lengths as marks: show them through shown() of checks/phrase.hpp.
 struct Finding {
-    std::string check; // "mesh", "seat", "daylight", "stroke", "travel", "level", "cavity", "bend"
+    std::string check; // "mesh", "seat", "daylight", "stroke", "travel", "level", "cavity", "bend", "release"
     Verdict verdict = Verdict::not_checked;
     std::string title;                               // a sentence with the number in it
     std::optional<double> value, limit, margin;      // in `unit`; margin > 0 is good

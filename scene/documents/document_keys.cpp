@@ -34,7 +34,7 @@ constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold}, {"half", kHalf}, {"stack
 constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};
 constexpr Word kOpening[] = {"mold", "at", "turn"};
 constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",  "level_over_deck",
-                            "seat_flatness",     "seat_overhang",     "cavity_tolerance"};
+                            "seat_flatness",     "seat_overhang",     "cavity_tolerance",  "least_draft"};
 constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}};
 
 } // namespace

@@ -21,6 +21,7 @@ Limits read_limits(ObjectCursor object) {
     read("seat_flatness", limits.seat_flatness_mm);
     read("cavity_tolerance", limits.cavity_tolerance_mm);
     read("seat_overhang", limits.seat_overhang_mm);
+    limits.least_draft_rad = object.angle_rad("least_draft", limits.least_draft_rad);
     return limits;
 }
 

@@ -20,12 +20,13 @@ struct Opening {
 /// What the shop asks for. Between 0 and a limit is marginal where that makes sense; each check's header says how.
 struct Limits {
     double running_clearance_mm = 5.0; // least distance of parts that pass each other: go at or above, marginal above 0
-    double loading_clearance_mm = 15.0; // room over the loose sandwich for hands and mold when open
-    double stroke_reserve_mm = 10.0;    // stroke left when closed
-    double level_over_deck_mm = 0.5;    // how much one end of the deck may close earlier than the other
-    double seat_flatness_mm = 0.3;      // how far a seat may be from a plane
-    double cavity_tolerance_mm = 0.3;   // how far the closed gap may be from the stack's thickness, either way
-    double seat_overhang_mm = 0.0;      // how far a seat may stand over the platen's edge
+    double loading_clearance_mm = 15.0;   // room over the loose sandwich for hands and mold when open
+    double stroke_reserve_mm = 10.0;      // stroke left when closed
+    double level_over_deck_mm = 0.5;      // how much one end of the deck may close earlier than the other
+    double seat_flatness_mm = 0.3;        // how far a seat may be from a plane
+    double cavity_tolerance_mm = 0.3;     // how far the closed gap may be from the stack's thickness, either way
+    double least_draft_rad = 0.034906585; // 2 degrees: how far walls inside a forming face lean off the stroke at least
+    double seat_overhang_mm = 0.0;        // how far a seat may stand over the platen's edge
 };
 
 struct Setup {

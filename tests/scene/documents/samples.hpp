@@ -75,7 +75,8 @@ inline constexpr std::string_view kSetupSample = R"({
   "press": "presses/oak.press.json",
   "openings": [ { "mold": "molds/dune.mold.json", "at": [0, 5], "turn": 180 } ],
   "limits": { "running_clearance": 4, "loading_clearance": 12, "stroke_reserve": 8, "level_over_deck": 0.4,
-    "seat_flatness": 0.2, "seat_overhang": 1, "cavity_tolerance": 0.25 }
+    "seat_flatness": 0.2, "seat_overhang": 1, "cavity_tolerance": 0.25,
+    "least_draft": 3 }
 }
 )";
 
