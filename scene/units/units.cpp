@@ -105,12 +105,32 @@ constexpr UnitWord kDensities[] = {{"kg/m3", 1},
                                    {"lb/ft3", kKgPerM3PerPoundPerCubicFoot},
                                    {"lb/ft^3", kKgPerM3PerPoundPerCubicFoot}};
 
+constexpr UnitWord kSpeeds[] = {{"rpm", 1.0 / 60},      {"r/min", 1.0 / 60},   {"turns/min", 1.0 / 60},
+                                {"turn/min", 1.0 / 60}, {"rev/min", 1.0 / 60}, {"turns/s", 1},
+                                {"turn/s", 1},          {"rev/s", 1},          {"deg/s", 1.0 / 360}};
+
+constexpr double kLitre = 1e6;
+constexpr double kUsGallon = 231 * kMm3PerCubicInch;
+constexpr UnitWord kFlows[] = {{"l/min", kLitre / 60},
+                               {"litre/min", kLitre / 60},
+                               {"l/s", kLitre},
+                               {"ml/s", kLitre / 1000},
+                               {"ml/min", kLitre / 60'000},
+                               {"cm3/s", kLitre / 1000},
+                               {"cm3/min", kLitre / 60'000},
+                               {"gal/min", kUsGallon / 60},
+                               {"gpm", kUsGallon / 60},
+                               {"in3/min", kMm3PerCubicInch / 60},
+                               {"in3/s", kMm3PerCubicInch}};
+
 constexpr Quantity kLength{"length", "38, 38 mm, 1 1/2 in or 1-1/2\"", kLengths};
 constexpr Quantity kForce{"force", "38000 N, 38 kN, 8600 lbf, 3900 kgf, 4 metric ton or 4 short ton", kForces};
 constexpr Quantity kPressure{"pressure", "0.97 MPa, 9.7 bar, 141 psi or 10 kgf/cm2", kPressures};
 constexpr Quantity kAngle{"angle", "12 deg, 1.5 mrad or 0.02 rad", kAngles};
 constexpr Quantity kTorque{"torque", "500 N mm, 26 N m, 230 lbf in or 19 lbf ft", kTorques};
 constexpr Quantity kMass{"mass", "18 kg, 350 g or 40 lb", kMasses};
+constexpr Quantity kSpeed{"speed", "60 rpm, 1 turns/s or 90 deg/s", kSpeeds};
+constexpr Quantity kFlow{"flow", "2 l/min, 30 ml/s or 0.5 gal/min", kFlows};
 constexpr Quantity kDensity{"density", "540 kg/m3, 0.54 g/cm3 or 34 lb/ft3", kDensities};
 
 char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
@@ -310,6 +330,8 @@ Read<double> read_pressure_MPa(std::string_view text) { return read_quantity(tex
 Read<double> read_angle_rad(std::string_view text) { return read_quantity(text, kAngle, kDegree); }
 Read<double> read_torque_Nmm(std::string_view text) { return read_quantity(text, kTorque, 1); }
 Read<double> read_mass_kg(std::string_view text) { return read_quantity(text, kMass, 1); }
+Read<double> read_speed_turns_per_s(std::string_view text) { return read_quantity(text, kSpeed, 1.0 / 60); }
+Read<double> read_flow_mm3_per_s(std::string_view text) { return read_quantity(text, kFlow, kLitre / 60); }
 Read<double> read_density_kg_per_m3(std::string_view text) { return read_quantity(text, kDensity, 1); }
 
 Read<double> read_temperature_C(std::string_view text) {

@@ -53,6 +53,10 @@ template <class T> using Read = std::variant<T, Unreadable>;
 [[nodiscard]] Read<double> read_density_kg_per_m3(std::string_view text);
 /// °C, C, °F, F, K; a bare number is °C. Below absolute zero is refused.
 [[nodiscard]] Read<double> read_temperature_C(std::string_view text);
+/// rpm, r/min, turns/s, deg/s; a bare number is turns a minute.
+[[nodiscard]] Read<double> read_speed_turns_per_s(std::string_view text);
+/// l/min, l/s, ml/s, ml/min, cm3/s, gal/min (US gallon), in3/min, in3/s; a bare number is l/min.
+[[nodiscard]] Read<double> read_flow_mm3_per_s(std::string_view text);
 /// "2 %", "2 percent", "0.02": all 0.02. "1/50" too.
 [[nodiscard]] Read<double> read_ratio(std::string_view text);
 /// "mm", "cm", "m", "in", "inch", "ft"...
