@@ -41,11 +41,16 @@ double twist_rad(const LinkShaft& shaft, double torque_Nmm) {
     return torque_Nmm * shaft.length_mm / (shaft.shear_modulus_MPa * torsion_constant_mm4(shaft.section));
 }
 
-double play_rad(const PinCoupling& coupling) { return coupling.clearance_mm / coupling.radius_mm; }
+double play_rad(const Coupling& coupling) {
+    if (const auto* pin = std::get_if<PinCoupling>(&coupling)) {
+        return pin->clearance_mm / pin->radius_mm;
+    }
+    return std::get<AngleCoupling>(coupling).play_rad;
+}
 
 double play_rad(const LinkShaft& shaft) {
     double sum = 0;
-    for (const PinCoupling& coupling : shaft.couplings) {
+    for (const Coupling& coupling : shaft.couplings) {
         sum += play_rad(coupling);
     }
     return sum;

@@ -23,11 +23,17 @@ struct PinCoupling {
     double clearance_mm = 0, radius_mm = 0;
 };
 
+/// A coupling whose play was felt or measured as an angle, from one stop to the other.
+struct AngleCoupling {
+    double play_rad = 0;
+};
+using Coupling = std::variant<PinCoupling, AngleCoupling>;
+
 struct LinkShaft {
     ShaftSection section;
     double length_mm = 0;
     double shear_modulus_MPa = 0;
-    std::vector<PinCoupling> couplings; // all along the train: plays add
+    std::vector<Coupling> couplings; // all along the train: plays add
 };
 
 // Torque N mm.   Threads: pure, any.
@@ -37,7 +43,7 @@ struct LinkShaft {
 [[nodiscard]] double twist_rad(const LinkShaft& shaft, double torque_Nmm);
 
 /// From one stop to the other: clearance / radius. About the middle it is half of that either way.
-[[nodiscard]] double play_rad(const PinCoupling& coupling);
+[[nodiscard]] double play_rad(const Coupling& coupling);
 [[nodiscard]] double play_rad(const LinkShaft& shaft); // of all couplings
 
 /// How far the driven head may lie below the driving one, mm: twist and all the play, at this rise a turn.
