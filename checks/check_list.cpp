@@ -65,7 +65,8 @@ const std::vector<Runner>& runners() {
          }},
         {{"level", "how far does the platen tilt, and do the guides bind?"},
          0.01,
-         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress&) {
+             results.level = level_curves(setup, assembly);
              return judge(measure_level(setup, assembly), setup, assembly);
          }},
         {{"cavity", "does the closed mold leave the stack's thickness everywhere?"},

@@ -6,6 +6,7 @@
 
 #include "checks/clearance/sweep.hpp"
 #include "checks/finding.hpp"
+#include "checks/level/level_curves.hpp"
 #include "checks/progress.hpp"
 #include "scene/motion/assembly.hpp"
 #include "scene/setup/setup.hpp"
@@ -36,6 +37,7 @@ struct CheckResults {
     std::vector<PairProfile> profiles;           // of the `travel` check, in the order of Assembly::moving_pairs()
     std::shared_ptr<const CavityMeasure> cavity; // of the `cavity` check: its map; null if it was not asked
     std::shared_ptr<const BendMeasure> bend;     // of the `bend` check: how the faces are curved; null if not asked
+    std::vector<LevelCurve> level;               // of the `level` check
     bool cancelled = false;                      // then what is here is only a part
 };
 

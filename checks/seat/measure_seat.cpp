@@ -124,9 +124,9 @@ PressedMeasure measure_pressed(const Setup& setup) {
     PressedMeasure measure;
     measure.centre_mm = deck_plan(setup, setup.openings.front()).centre_mm;
     std::vector<Vec2> feet;
-    for (const ScrewJack& jack : setup.press->jacks) {
+    for (const Jack& jack : setup.press->jacks) {
         feet.emplace_back(jack.foot_mm.x, jack.foot_mm.y);
-        measure.jack_head_mm = std::max(measure.jack_head_mm, 0.5 * jack.head_diameter_mm);
+        measure.jack_head_mm = std::max(measure.jack_head_mm, 0.5 * head_width_mm(jack));
     }
     const std::vector<Vec2> hull = convex_hull(feet);
     if (hull.size() < 3) { // all in one line, as with two jacks

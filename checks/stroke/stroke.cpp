@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <limits>
 
 namespace evenclose {
 
@@ -16,14 +15,9 @@ StrokeMeasure measure_stroke(const Setup& setup, const Assembly& assembly) {
     measure.shut_height_mm = assembly.shut_height_mm;
     measure.closed = assembly.closed;
     measure.end_of_stroke = assembly.end_of_stroke;
-    double least = std::numeric_limits<double>::infinity();
-    for (const ScrewJack& jack : setup.press->jacks) {
-        const double ends_at = (jack.stroke_mm - jack.parked_mm) / jack.rate;
-        if (ends_at < least) {
-            least = ends_at;
-            measure.first_to_end = jack.name;
-        }
-    }
+    const Lifting lifting(*setup.press, assembly.level_source);
+    measure.first_to_end =
+        lifting.table_ends_first() ? "the table of measured heights" : setup.press->jacks[lifting.first_to_end()].name;
     measure.reserve_mm = (measure.end_of_stroke - measure.closed).mm;
     measure.daylight_room_mm = measure_daylight(setup, assembly).room_mm;
     return measure;

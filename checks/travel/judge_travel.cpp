@@ -50,6 +50,20 @@ Finding judge_pair(const PairProfile& pair, const Setup& setup, const Assembly& 
         finding.remedy = sweep.contact == Contact::cancelled ? "Run the check again." : "Mend the mesh it names.";
         return finding;
     }
+    // What a link or a hose takes over the whole stroke is more than it takes at any one travel: contact with it is no
+    // foul yet, and clear of it is clear.
+    const bool room_only = !assembly.bodies[pair.first].drawn || !assembly.bodies[pair.second].drawn;
+    if (room_only && sweep.contact != Contact::clear) {
+        finding.verdict = Verdict::not_checked;
+        finding.title = fmt::format("Whether {} clears {} was not told", first, second);
+        finding.travel = TravelInterval{sweep.least_at, sweep.least_at};
+        finding.at_mm = 0.5 * (sweep.on_first_mm + sweep.on_second_mm);
+        finding.why =
+            "Swept is the room that it takes over the whole stroke, all of it at once; that room is reached, which "
+            "need not mean that the part itself is.";
+        finding.remedy = "Look there while it closes slowly, or move one of the two.";
+        return finding;
+    }
     finding.value = sweep.least_lower_mm;
     finding.margin = sweep.least_lower_mm - wanted_mm;
     finding.bounds = {sweep.least_lower_mm, sweep.least_upper_mm};

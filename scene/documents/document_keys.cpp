@@ -8,24 +8,52 @@ namespace {
 
 using Word = std::string_view;
 
-constexpr Word kPress[] = {"evenclose", "version", "unit",   "note",  "name",
-                           "members",   "head",    "platen", "jacks", "guides"};
+constexpr Word kPress[] = {"evenclose", "version", "unit",   "note",   "name",        "members",          "head",
+                           "platen",    "jacks",   "guides", "drives", "link_shafts", "measured_heights", "load_from"};
 constexpr Word kMember[] = {"name", "from", "to", "section", "roll", "material"};
 constexpr Word kSection[] = {"timber", "angle",       "tube",       "pipe",          "rod", "plate",
                              "mesh",   "root_radius", "toe_radius", "corner_radius", "unit"};
 constexpr Word kHead[] = {"underside", "size", "thickness", "centre", "material", "mesh", "mesh_unit"};
-constexpr Word kPlaten[] = {"size", "thickness", "centre", "material", "mesh", "mesh_unit"};
-constexpr Word kJack[] = {"name",           "foot",          "closed_height", "parked",         "stroke",
-                          "lead",           "rated_load",    "rate",          "rate_tolerance", "body_diameter",
-                          "screw_diameter", "head_diameter", "head_thickness"};
+constexpr Word kPlaten[] = {"size", "thickness", "centre", "material", "mesh", "mesh_unit", "mass"};
+constexpr Word kJack[] = {"name",          "foot",           "closed_height", "parked",         "stroke",
+                          "rated_load",    "moving_mass",    "rate",          "rate_tolerance", "lead",
+                          "body_diameter", "screw_diameter", "head_diameter", "head_thickness", "thread",
+                          "scissor",       "cylinder",       "hose"};
+constexpr Word kThread[] = {"form", "starts", "friction", "collar_friction", "collar_diameter"};
+constexpr Word kScissor[] = {"arm",       "stages",         "one_nut",    "base_height", "head_height",
+                             "foot_size", "head_size",      "link_width", "link_depth",  "direction",
+                             "lead",      "screw_diameter", "thread"};
+constexpr Word kCylinder[] = {"bore", "rod", "body_diameter", "head_diameter", "head_thickness"};
+constexpr Word kHose[] = {"free_diameter", "length", "direction"};
 constexpr Word kGuide[] = {
-    "name", "at", "post_diameter", "bore", "sleeve_diameter", "length", "sleeve_below_top", "post_from", "post_to"};
-constexpr ObjectKeys kPressObjects[] = {{"press", kPress}, {"member", kMember}, {"section", kSection},
-                                        {"head", kHead},   {"platen", kPlaten}, {"jack", kJack},
-                                        {"guide", kGuide}};
+    "name",      "at",      "post_diameter", "bore", "sleeve_diameter", "length", "sleeve_below_top",
+    "post_from", "post_to", "friction"};
+constexpr Word kDrive[] = {"name",      "jacks",      "speed",        "flow",
+                           "tolerance", "gear_ratio", "torque_limit", "pressure_limit"};
+constexpr Word kLinkShaft[] = {"name", "between",       "length",    "rod",   "tube",
+                               "box",  "shear_modulus", "couplings", "height"};
+constexpr Word kCoupling[] = {"clearance", "radius", "play"};
+constexpr Word kMeasuredHeights[] = {"file", "rows", "spread"};
+constexpr Word kMeasuredRow[] = {"travel", "heads"};
+constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
+                                        {"member", kMember},
+                                        {"section", kSection},
+                                        {"head", kHead},
+                                        {"platen", kPlaten},
+                                        {"jack", kJack},
+                                        {"thread", kThread},
+                                        {"scissor", kScissor},
+                                        {"cylinder", kCylinder},
+                                        {"hose", kHose},
+                                        {"guide", kGuide},
+                                        {"drive", kDrive},
+                                        {"link_shaft", kLinkShaft},
+                                        {"coupling", kCoupling},
+                                        {"measured_heights", kMeasuredHeights},
+                                        {"measured_row", kMeasuredRow}};
 
-constexpr Word kMold[] = {"evenclose", "version", "unit",        "note",      "name",
-                          "lower",     "upper",   "shut_height", "deck_size", "stack"};
+constexpr Word kMold[] = {"evenclose", "version",     "unit",      "note",  "name",   "lower",
+                          "upper",     "shut_height", "deck_size", "stack", "loading"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
 constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};

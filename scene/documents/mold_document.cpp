@@ -138,6 +138,8 @@ Mold read_all(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf) 
         mold.deck_size_mm = document.vec2_mm("deck_size", {"length", "width"}, kPositive);
     }
     mold.stack = read_stack(document.object("stack", "stack"));
+    constexpr std::string_view kLoadings[] = {"sandwich", "halves"}; // in the order of Loading
+    mold.loading = static_cast<Loading>(document.choice("loading", kLoadings, 0));
     return mold;
 }
 

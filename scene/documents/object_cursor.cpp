@@ -1,21 +1,17 @@
 #include "scene/documents/object_cursor.hpp"
 
 #include "scene/documents/nearest_word.hpp"
-#include "scene/units/number.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <limits>
-#include <numbers>
 #include <utility>
 
 namespace evenclose {
 namespace {
 
-constexpr double kUnread = std::numeric_limits<double>::quiet_NaN();
 // A name has to fit into a sentence of a finding, a file name into a path.
 constexpr std::size_t kLongestText = 200;
 
@@ -34,14 +30,6 @@ std::size_t characters(std::string_view text) {
 }
 
 } // namespace
-
-/// A kind of number: how it is spoken of and read.
-struct ObjectCursor::Quantity {
-    std::string_view name; // "length"
-    std::string how;       // "a number of mm, or text such as ..."
-    double bare_factor;    // of a bare number
-    Read<double> (*read)(std::string_view text, LengthUnit unit);
-};
 
 ObjectCursor::ObjectCursor(DocumentSource& source) : ObjectCursor{source, source.root(), "", name_of(source.kind())} {}
 
@@ -77,6 +65,10 @@ void ObjectCursor::check_keys() {
     }
 }
 
+bool ObjectCursor::misspelt(std::string_view key) const {
+    return std::find(misspelt_.begin(), misspelt_.end(), key) != misspelt_.end();
+}
+
 void ObjectCursor::tell(const SourceValue& at, std::string place, std::string problem, std::string allowed,
                         std::string_view nearest) {
     DocumentFault fault;
@@ -94,9 +86,8 @@ const SourceValue* ObjectCursor::value(std::string_view key, bool required, std:
         return nullptr;
     }
     const SourceValue* found = object_->find(key);
-    const bool is_misspelt = std::find(misspelt_.begin(), misspelt_.end(), key) != misspelt_.end();
     // One mistake is told once: "thicknes" is not also a missing "thickness".
-    if (found == nullptr && required && !is_misspelt) {
+    if (found == nullptr && required && !misspelt(key)) {
         DocumentFault fault;
         fault.place = place_of(place_, key);
         fault.problem = "missing";
@@ -104,85 +95,6 @@ const SourceValue* ObjectCursor::value(std::string_view key, bool required, std:
         source_->add(std::move(fault), object_->span.begin);
     }
     return found;
-}
-
-double ObjectCursor::number(const SourceValue& value, const std::string& place, const Quantity& quantity,
-                            const NumberRange& range) {
-    double result = kUnread;
-    if (value.kind == SourceValue::Kind::number) {
-        result = value.number * quantity.bare_factor;
-    } else if (value.kind == SourceValue::Kind::text) {
-        const Read<double> read = quantity.read(value.text, source_->unit());
-        if (const auto* unreadable = std::get_if<Unreadable>(&read)) {
-            // "no length: "3 x": "x" is no unit of length here; write 38, ...": what was read is told by us already.
-            std::string_view why = unreadable->why;
-            const std::string start = fmt::format("no {}: {}", quantity.name, evenclose::quoted(value.text));
-            std::string problem = fmt::format("is no {}", quantity.name);
-            std::string allowed{why};
-            if (why.starts_with(start)) {
-                why.remove_prefix(start.size());
-                const std::size_t write = std::min(why.rfind("; write "), why.size());
-                problem += why.substr(0, write);
-                allowed = why.substr(std::min(write + 2, why.size()));
-            }
-            tell(value, place, std::move(problem), std::move(allowed));
-            return kUnread;
-        }
-        result = std::get<double>(read);
-    } else {
-        tell(value, place, fmt::format("is no {}", quantity.name), fmt::format("give {}", quantity.how));
-        return kUnread;
-    }
-    if (range.most == kLongest_mm && std::abs(result) > kLongest_mm) {
-        tell(value, place, "is longer than 1 km", "is the unit right?");
-        return kUnread;
-    }
-    if (range.least == kThinnest_mm && result > 0 && result < kThinnest_mm) {
-        tell(value, place, "is thinner than a thousandth of a millimetre", "is the unit right?");
-        return kUnread;
-    }
-    if (!(result >= range.least && result <= range.most)) {
-        tell(value, place, fmt::format("is no {}", quantity.name), fmt::format("give {}", range.wanted));
-        return kUnread;
-    }
-    return result;
-}
-
-ObjectCursor::Quantity ObjectCursor::length() const {
-    return {"length",
-            fmt::format(R"(a number of {}, or text such as "180 mm" or "7 1/2 in")", name_of(source_->unit())),
-            mm_per(source_->unit()), [](std::string_view text, LengthUnit unit) { return read_length_mm(text, unit); }};
-}
-
-double ObjectCursor::length_mm(std::string_view key, const NumberRange& range, std::optional<double> otherwise) {
-    const SourceValue* found = value(key, !otherwise, length().how);
-    return found == nullptr ? otherwise.value_or(kUnread) : number(*found, place_of(place_, key), length(), range);
-}
-
-double ObjectCursor::force_N(std::string_view key) {
-    const Quantity force{"force", R"(a number of N, or text such as "38 kN" or "4 metric ton")", 1.0,
-                         [](std::string_view text, LengthUnit /*unused*/) { return read_force_N(text); }};
-    // The largest presses ever built reach 1e9 N (common practice, no source).
-    const NumberRange range{1e-3, 1e9, R"(a positive one up to 1e9 N, such as "38 kN" or "4 metric ton")"};
-    const SourceValue* found = value(key, true, force.how);
-    return found == nullptr ? kUnread : number(*found, place_of(place_, key), force, range);
-}
-
-double ObjectCursor::angle_rad(std::string_view key, std::optional<double> otherwise) {
-    constexpr double degree = std::numbers::pi / 180;
-    const Quantity angle{"angle", "a number of degrees, or text such as \"15 deg\"", degree,
-                         [](std::string_view text, LengthUnit /*unused*/) { return read_angle_rad(text); }};
-    // More than once round says nothing new. A little over, for rounding.
-    const NumberRange range{-360.000001 * degree, 360.000001 * degree, "one from -360 to 360 deg"};
-    const SourceValue* found = value(key, !otherwise, angle.how);
-    return found == nullptr ? otherwise.value_or(kUnread) : number(*found, place_of(place_, key), angle, range);
-}
-
-double ObjectCursor::fraction(std::string_view key, const NumberRange& range, std::optional<double> otherwise) {
-    const Quantity fraction{"ratio", "a number, or text such as \"1 %\"", 1.0,
-                            [](std::string_view text, LengthUnit /*unused*/) { return read_ratio(text); }};
-    const SourceValue* found = value(key, !otherwise, fraction.how);
-    return found == nullptr ? otherwise.value_or(kUnread) : number(*found, place_of(place_, key), fraction, range);
 }
 
 int ObjectCursor::count(std::string_view key, int least, int most, std::optional<int> otherwise) {
@@ -241,10 +153,11 @@ void ObjectCursor::read_preamble() {
     }
 }
 
-std::size_t ObjectCursor::choice(std::string_view key, std::span<const std::string_view> words) {
-    const SourceValue* found = value(key, true, fmt::format("one of {}", quoted_list(words)));
+std::size_t ObjectCursor::choice(std::string_view key, std::span<const std::string_view> words,
+                                 std::optional<std::size_t> otherwise) {
+    const SourceValue* found = value(key, !otherwise, fmt::format("one of {}", quoted_list(words)));
     if (found == nullptr) {
-        return 0;
+        return otherwise.value_or(0);
     }
     if (found->kind == SourceValue::Kind::text) {
         const auto word = std::find(words.begin(), words.end(), found->text);
@@ -255,6 +168,41 @@ std::size_t ObjectCursor::choice(std::string_view key, std::span<const std::stri
     tell(*found, place_of(place_, key), "is no word for this", fmt::format("give one of {}", quoted_list(words)),
          found->kind == SourceValue::Kind::text ? nearest_word(found->text, words) : std::string_view{});
     return 0;
+}
+
+std::vector<std::size_t> ObjectCursor::choices(std::string_view key, std::span<const std::string_view> words,
+                                               std::size_t least, std::size_t most, std::string_view what) {
+    const std::string counted =
+        least == most ? fmt::format("{} {}s", least, what) : fmt::format("{} or more {}s", least, what);
+    const std::string wanted = fmt::format("the names of {} in [ ]", counted);
+    const SourceValue* found = value(key, true, wanted);
+    if (found == nullptr) {
+        return {};
+    }
+    const std::string place = place_of(place_, key);
+    if (found->kind != SourceValue::Kind::list || found->items.size() < least || found->items.size() > most) {
+        tell(*found, place, fmt::format("is not {}", counted), fmt::format("give {}", wanted));
+        return {};
+    }
+    std::vector<std::size_t> chosen;
+    for (std::size_t i = 0; i < found->items.size(); ++i) {
+        const SourceValue& item = found->items[i];
+        const bool is_text = item.kind == SourceValue::Kind::text;
+        const auto word = is_text ? std::find(words.begin(), words.end(), item.text) : words.end();
+        if (word == words.end()) {
+            tell(item, place_of(place, i), fmt::format("is no {} of this press", what),
+                 fmt::format("the {}s are {}", what, quoted_list(words)),
+                 is_text ? nearest_word(item.text, words) : std::string_view{});
+            continue;
+        }
+        const auto which = static_cast<std::size_t>(word - words.begin());
+        if (std::find(chosen.begin(), chosen.end(), which) != chosen.end()) {
+            tell(item, place_of(place, i), "is named twice", "name each once");
+            continue;
+        }
+        chosen.push_back(which);
+    }
+    return chosen.size() == found->items.size() ? chosen : std::vector<std::size_t>{};
 }
 
 std::optional<std::string> ObjectCursor::unit(std::string_view key) {
@@ -270,31 +218,6 @@ std::optional<std::string> ObjectCursor::unit(std::string_view key) {
         return {};
     }
     return found->text;
-}
-
-std::vector<double> ObjectCursor::lengths_mm(std::string_view key, std::initializer_list<std::string_view> names,
-                                             const NumberRange& range, std::optional<double> otherwise) {
-    std::string form;
-    for (const std::string_view name : names) {
-        form += form.empty() ? "[" : ", ";
-        form += name;
-    }
-    form += "]";
-    std::vector<double> result(names.size(), kUnread);
-    const SourceValue* found = value(key, !otherwise, form);
-    if (found == nullptr) {
-        std::fill(result.begin(), result.end(), otherwise.value_or(kUnread));
-        return result;
-    }
-    if (found->kind != SourceValue::Kind::list || found->items.size() != names.size()) {
-        tell(*found, place_of(place_, key), fmt::format("is no list of {} lengths", names.size()),
-             fmt::format("give {}", form));
-        return result;
-    }
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        result[i] = number(found->items[i], place_of(place_of(place_, key), i), length(), range);
-    }
-    return result;
 }
 
 Vec2 ObjectCursor::vec2_mm(std::string_view key, std::initializer_list<std::string_view> names,
@@ -345,9 +268,7 @@ std::string_view ObjectCursor::one_of(std::initializer_list<std::string_view> ke
     if (given.size() == 1) {
         return given.front();
     }
-    const bool is_misspelt = std::any_of(misspelt_.begin(), misspelt_.end(), [&](std::string_view key) {
-        return std::find(list.begin(), list.end(), key) != list.end();
-    });
+    const bool is_misspelt = std::any_of(list.begin(), list.end(), [&](std::string_view key) { return misspelt(key); });
     if (!given.empty() || !is_misspelt) {
         refuse_whole(given.empty() ? "says not what it is" : fmt::format("has {} at once", quoted_list(given)),
                      fmt::format("give exactly one of {}", quoted_list(list)));

@@ -43,6 +43,8 @@ public:
     /// Something to read is there. If not, every read below gives a stand-in and tells nothing.
     [[nodiscard]] bool there() const { return object_ != nullptr; }
     [[nodiscard]] bool has(std::string_view key) const { return object_ != nullptr && object_->find(key) != nullptr; }
+    /// A word that is no key of the object was most likely meant for this one, and that has been told.
+    [[nodiscard]] bool misspelt(std::string_view key) const;
     [[nodiscard]] const std::string& place() const { return place_; }
 
     // Each takes what holds if the key is left out; without that the key must be there.
@@ -50,6 +52,12 @@ public:
                                    std::optional<double> otherwise = {});
     [[nodiscard]] double force_N(std::string_view key);
     [[nodiscard]] double angle_rad(std::string_view key, std::optional<double> otherwise = {});
+    // Above 0, and less than what only a mistaken unit makes.
+    [[nodiscard]] double mass_kg(std::string_view key);
+    [[nodiscard]] double torque_Nmm(std::string_view key);
+    [[nodiscard]] double pressure_MPa(std::string_view key);
+    [[nodiscard]] double turns_a_second(std::string_view key);
+    [[nodiscard]] double flow_mm3_a_second(std::string_view key);
     /// A number or "1 %".
     [[nodiscard]] double fraction(std::string_view key, const NumberRange& range, std::optional<double> otherwise = {});
     [[nodiscard]] int count(std::string_view key, int least, int most, std::optional<int> otherwise = {});
@@ -60,7 +68,13 @@ public:
     /// "note", text of any length and any number of lines.
     void read_preamble();
     /// Which of `words` is there; the first if none of them.
-    [[nodiscard]] std::size_t choice(std::string_view key, std::span<const std::string_view> words);
+    [[nodiscard]] std::size_t choice(std::string_view key, std::span<const std::string_view> words,
+                                     std::optional<std::size_t> otherwise = {});
+    /// Each item of a list of `least` to `most` that must be one of `words`: which one. `what` they are: "jack".
+    [[nodiscard]] std::vector<std::size_t> choices(std::string_view key, std::span<const std::string_view> words,
+                                                   std::size_t least, std::size_t most, std::string_view what);
+    /// A list of as many lengths as `count`.
+    [[nodiscard]] std::vector<double> length_list_mm(std::string_view key, std::size_t count, const NumberRange& range);
     [[nodiscard]] std::optional<std::string> unit(std::string_view key);
 
     /// As many lengths as `names`, in a list: [x, y, z] or [width, depth].
@@ -90,6 +104,7 @@ private:
     [[nodiscard]] const SourceValue* value(std::string_view key, bool required, std::string_view wanted);
     [[nodiscard]] double number(const SourceValue& value, const std::string& place, const Quantity& quantity,
                                 const NumberRange& range);
+    [[nodiscard]] double quantity(std::string_view key, const Quantity& kind, const NumberRange& range);
     [[nodiscard]] Quantity length() const;
     void tell(const SourceValue& at, std::string place, std::string problem, std::string allowed,
               std::string_view nearest = {});

@@ -1,39 +1,21 @@
 #include "scene/documents/press_document.hpp"
 
+#include "scene/documents/drive_document.hpp"
+#include "scene/documents/jack_document.hpp"
+#include "scene/documents/name_register.hpp"
+
 #include <fmt/format.h>
 
 #include <glm/geometric.hpp>
 
 #include <cmath>
-#include <map>
 #include <utility>
 
 namespace evenclose {
 namespace {
 
-// A drive that runs ten times as fast as meant is a mistyped one; so is a tolerance beyond one half.
-constexpr NumberRange kRate{0.001, 10, "one above 0 and up to 10, such as 0.99 or \"99 %\""};
-constexpr NumberRange kRateTolerance{0, 0.5, "one from 0 to 0.5, such as 0.01 or \"1 %\""};
 // A mesh that is off by less than this from the stated size is as stated: drawn and sawn sizes differ by more.
 constexpr double kSameSize_mm = 1.0;
-
-/// Names in findings must tell parts apart, so no two of a kind are called alike.
-class NameRegister {
-public:
-    explicit NameRegister(std::map<std::string, std::string> taken = {}) : taken_{std::move(taken)} {}
-    void enter(ObjectCursor& object, const std::string& name) {
-        if (name.empty()) {
-            return;
-        }
-        const auto [first, is_new] = taken_.try_emplace(name, object.place() + ".name");
-        if (!is_new) {
-            object.refuse("name", fmt::format("is taken by {}", first->second), "give each its own name");
-        }
-    }
-
-private:
-    std::map<std::string, std::string> taken_;
-};
 
 Member read_member(DocumentSource& source, ObjectCursor object, MeshShelf& shelf) {
     Member member;
@@ -80,33 +62,6 @@ Platen read_plate(DocumentSource& source, ObjectCursor& object, MeshShelf& shelf
     return plate;
 }
 
-ScrewJack read_jack(ObjectCursor object) {
-    ScrewJack jack;
-    jack.name = object.text("name");
-    jack.foot_mm = object.vec3_mm("foot", {"x", "y", "z"}, kAnyLength);
-    jack.closed_height_mm = object.length_mm("closed_height", kPositive);
-    jack.parked_mm = object.length_mm("parked", kZeroOrMore, 0.0);
-    jack.stroke_mm = object.length_mm("stroke", kPositive);
-    jack.lead_mm = object.length_mm("lead", kPositive);
-    jack.rated_load_N = object.force_N("rated_load");
-    jack.rate = object.fraction("rate", kRate, 1.0);
-    jack.rate_tolerance = object.fraction("rate_tolerance", kRateTolerance, 0.0);
-    jack.body_diameter_mm = object.length_mm("body_diameter", kPositive);
-    jack.screw_diameter_mm = object.length_mm("screw_diameter", kPositive);
-    jack.head_diameter_mm = object.length_mm("head_diameter", kPositive);
-    jack.head_thickness_mm = object.length_mm("head_thickness", kPositive);
-    if (jack.parked_mm > jack.stroke_mm) {
-        object.refuse("parked", "is beyond the stroke", "give at most the stroke");
-    }
-    if (jack.head_thickness_mm >= jack.closed_height_mm) {
-        object.refuse("head_thickness", "is more than the closed height holds", "give less than the closed height");
-    }
-    if (jack.lead_mm > jack.stroke_mm) {
-        object.refuse("lead", "is more than the whole stroke", "the lead is the rise for one turn");
-    }
-    return jack;
-}
-
 Guide read_guide(ObjectCursor object) {
     Guide guide;
     guide.name = object.text("name");
@@ -118,6 +73,9 @@ Guide read_guide(ObjectCursor object) {
     guide.sleeve_below_top_mm = object.length_mm("sleeve_below_top", kAnyLength, 0.0);
     guide.post_from_z_mm = object.length_mm("post_from", kAnyLength);
     guide.post_to_z_mm = object.length_mm("post_to", kAnyLength);
+    if (object.has("friction")) {
+        guide.friction = object.fraction("friction", kFriction);
+    }
     if (guide.bore_diameter_mm < guide.post_diameter_mm) {
         object.refuse("bore", "is less than the post", "the sleeve must go over the post");
     }
@@ -128,23 +86,6 @@ Guide read_guide(ObjectCursor object) {
         object.refuse("post_to", "is not above where the post starts", "give more than post_from");
     }
     return guide;
-}
-
-void read_jacks(ObjectCursor& document, Press& press) {
-    NameRegister names;
-    std::vector<ObjectCursor> objects = document.objects("jacks", "jack", 2, "two jacks or more");
-    for (ObjectCursor& object : objects) {
-        ScrewJack jack = read_jack(object);
-        names.enter(object, jack.name);
-        for (std::size_t i = 0; i < press.jacks.size(); ++i) {
-            // Two heads on one spot fix no slope of the platen.
-            if (glm::distance(Vec2{press.jacks[i].foot_mm}, Vec2{jack.foot_mm}) < 1.0) {
-                object.refuse("foot", fmt::format("is where jacks[{}] stands", i), "give each jack its own place");
-                break;
-            }
-        }
-        press.jacks.push_back(std::move(jack));
-    }
 }
 
 Press read_all(DocumentSource& source, MeshShelf& shelf) {
@@ -163,11 +104,19 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
     press.head_underside_z_mm = head.length_mm("underside", kPositive);
     ObjectCursor platen = document.object("platen", "platen");
     press.platen = read_plate(source, platen, shelf);
-    read_jacks(document, press);
+    if (platen.has("mass")) {
+        press.platen.mass_kg = platen.mass_kg("mass");
+    }
+    const std::vector<bool> kinds_known = read_jacks(document, press);
     NameRegister guide_names;
     for (ObjectCursor& object : document.objects("guides", "guide", 0, "the guides")) {
         press.guides.push_back(read_guide(object));
         guide_names.enter(object, press.guides.back().name);
+    }
+    read_drives(source, document, press, kinds_known);
+    if (document.has("load_from")) {
+        constexpr std::string_view kSides[] = {"front", "back", "left", "right"}; // in the order of PressSide
+        press.load_from = static_cast<PressSide>(document.choice("load_from", kSides));
     }
     return press;
 }

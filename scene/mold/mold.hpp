@@ -58,6 +58,9 @@ struct PlyStack {
     [[nodiscard]] double loose_thickness_mm() const; // before pressing: no squeeze taken off
 };
 
+/// How a mold gets into the press: closed on its flat stack, or each half by itself and the stack after them.
+enum class Loading { sandwich, halves };
+
 struct Mold {
     std::string name;
     std::string file; // where it was read from
@@ -65,6 +68,7 @@ struct Mold {
     std::optional<double> shut_height_mm; // seat to seat when closed; none: from the halves as drawn
     std::optional<Vec2> deck_size_mm;     // length (X) and width (Y) of the pressed deck, if given
     PlyStack stack;
+    Loading loading = Loading::sandwich;
 
     /// Seat to seat when closed on the stack. Stated value; else, when both halves are meshes drawn in one closed
     /// frame, top of the upper less bottom of the lower; else (a block is among them) heights plus pressed stack.

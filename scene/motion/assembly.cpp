@@ -1,6 +1,6 @@
 #include "scene/motion/assembly.hpp"
 
-#include "scene/motion/level.hpp"
+#include "scene/motion/lifting.hpp"
 #include "scene/press/fittings_solid.hpp"
 #include "scene/press/member_solid.hpp"
 
@@ -8,7 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <map>
 #include <set>
 #include <stdexcept>
 
@@ -46,50 +46,37 @@ std::string called(const std::string& kind, const std::string& name, std::size_t
 
 SharedMesh shared(TriangleMesh mesh) { return std::make_shared<const TriangleMesh>(std::move(mesh)); }
 
-/// What the jacks do to the platen: where its underside stands at travel 0, and how it rides.
-struct Lifting {
-    double underside_z_mm = 0; // at the jacks' centroid, which is the pivot
-    double mean_rate = 0;
-    Travel end_of_stroke;
-    Ride platen;
-    std::vector<Ride> screws;
-};
-
-Travel end_of_stroke_of(const std::vector<ScrewJack>& jacks) {
-    double end = std::numeric_limits<double>::infinity();
-    for (const ScrewJack& jack : jacks) {
-        end = std::min(end, (jack.stroke_mm - jack.parked_mm) / jack.rate);
+/// The same ride, but with this share of its lift.
+Ride shared_ride(const Ride& ride, double share) {
+    Ride result = ride;
+    for (RideKnot& knot : result.knots) {
+        knot.lift_mm *= share;
     }
-    return {end};
+    return result;
 }
 
-Lifting lifting_of(const std::vector<ScrewJack>& jacks) {
-    Lifting lifting;
-    lifting.end_of_stroke = end_of_stroke_of(jacks);
-    const LevelPlane open = plane_through(head_heights(jacks, {0}));
-    lifting.underside_z_mm = open.height_at_centroid_mm;
-    for (const ScrewJack& jack : jacks) {
-        lifting.mean_rate += jack.rate / static_cast<double>(jacks.size());
+Ride mean_ride(const Ride& a, const Ride& b) {
+    Ride result = a;
+    for (RideKnot& knot : result.knots) {
+        knot.lift_mm = 0.5 * (a.lift_mm(knot.at) + b.lift_mm(knot.at));
     }
+    return result;
+}
 
-    // Every height is linear in travel, and so are the slopes and how far they may be off: two knots say all.
-    std::vector<Travel> knots{{0}};
-    if (lifting.end_of_stroke > Travel{0}) {
-        knots.push_back(lifting.end_of_stroke);
+Part part_of(JackPart part) {
+    switch (part) {
+    case JackPart::body:
+        return Part::jack_body;
+    case JackPart::screw:
+        return Part::jack_screw;
+    case JackPart::link:
+        return Part::jack_link;
+    case JackPart::hose:
+        return Part::jack_hose;
+    case JackPart::shaft:
+        return Part::link_shaft;
     }
-    lifting.platen.pivot_mm = {open.centroid_mm, open.height_at_centroid_mm};
-    for (const Travel at : knots) {
-        lifting.platen.knots.push_back({at, lifting.mean_rate * at.mm, slope_range_of(jacks, at)});
-    }
-    for (const ScrewJack& jack : jacks) {
-        Ride screw;
-        screw.pivot_mm = jack.foot_mm;
-        for (const Travel at : knots) {
-            screw.knots.push_back({at, jack.rate * at.mm, {}});
-        }
-        lifting.screws.push_back(std::move(screw));
-    }
-    return lifting;
+    return Part::jack_body;
 }
 
 /// Whether the post stands in the platen's plate, which then is bored for it and its sleeve. A platen drawn as a mesh
@@ -106,22 +93,30 @@ bool stands_in(const Guide& guide, const Platen& platen) {
 
 class Assembler {
 public:
-    explicit Assembler(const Setup& setup) : setup_(setup), press_(*setup.press), lifting_(lifting_of(press_.jacks)) {}
+    explicit Assembler(const Setup& setup)
+        : setup_(setup), press_(*setup.press), lifting_(press_, level_source(press_)) {}
 
     Assembly take() {
-        face_z_mm_ = lifting_.underside_z_mm + press_.platen.thickness_mm;
+        underside_z_mm_ = lifting_.open_height_mm();
+        face_z_mm_ = underside_z_mm_ + press_.platen.thickness_mm;
         result_.daylight_mm = press_.head_underside_z_mm - face_z_mm_;
-        result_.end_of_stroke = lifting_.end_of_stroke;
-        result_.rides = {Ride{}, lifting_.platen};
+        result_.end_of_stroke = lifting_.end_of_stroke();
+        result_.level_source = lifting_.source();
+        result_.open_slope = lifting_.nominal_slope({0});
+        const LiftingRides rides = lifting_.rides();
+        result_.rides = {Ride{}, rides.platen};
+        if (!setup_.openings.empty()) {
+            result_.shut_height_mm = setup_.openings.front().mold->closed_shut_height_mm();
+        }
+        result_.closed = lifting_.travel_at_lift(result_.daylight_mm - result_.shut_height_mm);
+        result_.last = std::max(Travel{0}, std::min(result_.closed, result_.end_of_stroke));
         add_members();
         add_head_and_platen();
-        add_jacks();
+        add_jacks(rides.heads);
         add_guides();
         if (!setup_.openings.empty()) {
             add_mold(setup_.openings.front());
         }
-        result_.closed = {(result_.daylight_mm - result_.shut_height_mm) / lifting_.mean_rate};
-        result_.last = std::max(Travel{0}, std::min(result_.closed, result_.end_of_stroke));
         return std::move(result_);
     }
 
@@ -156,27 +151,100 @@ private:
             const Vec3 face{platen.centre_mm, face_z_mm_};
             platen_ = add({"platen", Part::platen, platen.mesh, {Mat3{1.0}, face}, kPlaten, platen.material});
         } else {
-            platen_ = add({"platen",
-                           Part::platen,
-                           shared(plate_solid(platen, lifting_.underside_z_mm)),
-                           {},
-                           kPlaten,
-                           platen.material});
+            platen_ = add(
+                {"platen", Part::platen, shared(plate_solid(platen, underside_z_mm_)), {}, kPlaten, platen.material});
         }
     }
 
-    void add_jacks() {
+    std::size_t add_ride(Ride ride) {
+        result_.rides.push_back(std::move(ride));
+        return result_.rides.size() - 1;
+    }
+
+    std::size_t add_jack_body(const std::string& name, JackBody part, std::size_t ride,
+                              std::optional<JackPlace> of_jack) {
+        const std::size_t index = add({part.name.empty() ? name : fmt::format("{} {}", name, part.name),
+                                       part_of(part.part),
+                                       std::move(part.mesh),
+                                       {},
+                                       ride,
+                                       ""});
+        Body& body = result_.bodies[index];
+        body.drawn = part.drawn;
+        body.swept = part.swept;
+        body.of_jack = of_jack;
+        body.fold = part.fold;
+        body.shapes = std::move(part.shapes);
+        return index;
+    }
+
+    void add_jacks(const std::vector<Ride>& heads) {
+        std::vector<std::size_t> head_rides;
+        std::vector<std::vector<std::size_t>> of_jack;
         for (std::size_t i = 0; i < press_.jacks.size(); ++i) {
-            const ScrewJack& jack = press_.jacks[i];
+            const Jack& jack = press_.jacks[i];
             const std::string name = called("jack", jack.name, i);
-            result_.rides.push_back(lifting_.screws[i]);
-            const std::size_t ride = result_.rides.size() - 1;
-            const std::size_t body =
-                add({name + " body", Part::jack_body, shared(jack_body_solid(jack)), {}, kStill, ""});
-            const std::size_t screw =
-                add({name + " screw", Part::jack_screw, shared(jack_screw_solid(jack)), {}, ride, ""});
-            by_design(body, screw);
-            by_design(platen_, screw);
+            head_rides.push_back(add_ride(heads[i]));
+            std::map<double, std::size_t> ride_of_share{{1.0, head_rides.back()}};
+            std::vector<std::size_t> parts;
+            for (JackBody& part : jack_bodies(jack, std::max(jack.parked_mm, lifting_.out_mm(i, result_.last)))) {
+                std::size_t ride = kStill;
+                if (part.moves) {
+                    const auto [known, is_new] = ride_of_share.try_emplace(part.share_of_lift, kStill);
+                    if (is_new) {
+                        known->second = add_ride(shared_ride(result_.rides[head_rides.back()], part.share_of_lift));
+                    }
+                    ride = known->second;
+                }
+                const bool moves = part.moves;
+                const JackPlace place{Vec2{jack.foot_mm}, head_rides.back(), part.share_of_lift};
+                const std::size_t added =
+                    add_jack_body(name, std::move(part), ride, moves ? std::optional(place) : std::nullopt);
+                parts.push_back(added);
+                if (moves) {
+                    by_design(platen_, added);
+                }
+                for (std::size_t other = 0; other + 1 < parts.size(); ++other) {
+                    by_design(parts[other], added);
+                }
+                const Part kind = result_.bodies[added].part;
+                if (kind == Part::jack_link || kind == Part::jack_hose) {
+                    beneath_platen_.push_back(added);
+                }
+                if (kind == Part::jack_hose) {
+                    rests_on_what_is_below(added, jack.foot_mm);
+                }
+            }
+            of_jack.push_back(std::move(parts));
+        }
+        for (const ShaftLink& link : press_.link_shafts) {
+            const Ride mean = mean_ride(result_.rides[head_rides[link.from]], result_.rides[head_rides[link.to]]);
+            std::size_t index = 0;
+            for (JackBody& part : shaft_bodies(press_, link)) {
+                const std::size_t ride = add_ride(shared_ride(mean, part.share_of_lift));
+                const std::size_t added =
+                    add_jack_body(link.name.empty() ? fmt::format("link shaft {}", ++index) : link.name,
+                                  std::move(part), ride, std::nullopt);
+                for (const std::size_t jack : {link.from, link.to}) {
+                    for (const std::size_t body : of_jack[jack]) {
+                        by_design(body, added);
+                    }
+                }
+            }
+        }
+    }
+
+    /// A hose lies on whatever its foot stands on.
+    void rests_on_what_is_below(std::size_t body, const Vec3& foot_mm) {
+        constexpr double kOn_mm = 1.0; // drawn and built differ by less
+        for (std::size_t i = 0; i < result_.bodies.size(); ++i) {
+            if (result_.bodies[i].part != Part::member) {
+                continue;
+            }
+            const Box box = bounds_of(*result_.bodies[i].mesh, result_.bodies[i].placement);
+            if (std::abs(box.high_mm.z - foot_mm.z) <= kOn_mm) {
+                by_design(i, body);
+            }
         }
     }
 
@@ -186,12 +254,8 @@ private:
             const std::string name = called("guide", guide.name, i);
             const std::size_t post =
                 add({name + " post", Part::guide_post, shared(guide_post_solid(guide)), {}, kStill, ""});
-            const std::size_t sleeve = add({name + " sleeve",
-                                            Part::guide_sleeve,
-                                            shared(guide_sleeve_solid(guide, face_z_mm_)),
-                                            {},
-                                            kPlaten,
-                                            ""});
+            const std::size_t sleeve = add(
+                {name + " sleeve", Part::guide_sleeve, shared(guide_sleeve_solid(guide, face_z_mm_)), {}, kPlaten, ""});
             by_design(post, sleeve);
             by_design(platen_, sleeve);
             if (stands_in(guide, press_.platen)) {
@@ -204,7 +268,6 @@ private:
     /// `closed` as they are drawn.
     void add_mold(const Opening& opening) {
         const Mold& mold = *opening.mold;
-        result_.shut_height_mm = mold.closed_shut_height_mm();
         const Vec2 spot = press_.platen.centre_mm + opening.at_mm;
         const Mat3 turn = glm::mat3_cast(glm::angleAxis(opening.turn_rad, Vec3{0, 0, 1}));
         const auto add_half = [&](const MoldHalf& half, const char* which, Part part, double seat_to_z_mm,
@@ -224,13 +287,17 @@ private:
         const std::size_t upper =
             add_half(mold.upper, "upper", Part::mold_upper, press_.head_underside_z_mm - upper_seat_z, kStill);
         by_design(platen_, lower);
+        for (const std::size_t body : beneath_platen_) {
+            by_design(body, lower);
+        }
         by_design(head_, upper);
     }
 
     const Setup& setup_;
     const Press& press_;
     Lifting lifting_;
-    double face_z_mm_ = 0; // the platen's working face at travel 0
+    double underside_z_mm_ = 0, face_z_mm_ = 0; // the platen's, at travel 0
+    std::vector<std::size_t> beneath_platen_;   // what is swept of links and hoses
     Names names_;
     Assembly result_;
     std::size_t head_ = 0, platen_ = 0;
@@ -243,7 +310,7 @@ void need_whole(const Setup& setup) {
     if (setup.press->jacks.size() < 2) {
         throw std::invalid_argument("press: two jacks or more must lift the platen");
     }
-    for (const ScrewJack& jack : setup.press->jacks) {
+    for (const Jack& jack : setup.press->jacks) {
         if (!(jack.rate > 0)) {
             throw std::invalid_argument(fmt::format("\"{}\": the rate must be above 0", jack.name));
         }
@@ -251,6 +318,9 @@ void need_whole(const Setup& setup) {
                            jack.stroke_mm + jack.rate + jack.rate_tolerance;
         if (!std::isfinite(all)) {
             throw std::invalid_argument(fmt::format("\"{}\": a length or a rate is not finite", jack.name));
+        }
+        if (const std::string fault = fault_of(jack); !fault.empty()) {
+            throw std::invalid_argument(fmt::format("\"{}\": {}", jack.name, fault));
         }
     }
     if (setup.openings.size() > 1) {
@@ -275,7 +345,7 @@ std::vector<BodyPair> Assembly::moving_pairs() const {
     std::vector<BodyPair> pairs;
     for (std::size_t a = 0; a < bodies.size(); ++a) {
         for (std::size_t b = a + 1; b < bodies.size(); ++b) {
-            if (bodies[a].ride != bodies[b].ride && !may_touch(a, b)) {
+            if (bodies[a].ride != bodies[b].ride && bodies[a].swept && bodies[b].swept && !may_touch(a, b)) {
                 pairs.push_back({a, b});
             }
         }

@@ -1,10 +1,12 @@
 // scene/motion/assembly.hpp: every solid of a set-up with its ride: what moves, what stands, what may touch by design.
 #pragma once
 
+#include "scene/motion/jack_bodies.hpp"
 #include "scene/motion/ride.hpp"
 #include "scene/setup/setup.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -17,11 +19,21 @@ enum class Part {
     platen,
     jack_body,
     jack_screw,
+    jack_link, // of a scissor
+    jack_hose,
+    link_shaft,
     guide_post,
     guide_sleeve,
     mold_lower,
     mold_upper,
     floor
+};
+
+/// Where the jack stands that a part belongs to, and how the part goes with its head.
+struct JackPlace {
+    Vec2 at_mm{0.0};
+    std::size_t head_ride = 0;
+    double share_of_lift = 0;
 };
 
 struct Body {
@@ -32,6 +44,11 @@ struct Body {
     std::size_t ride = 0; // into Assembly::rides
     std::string material;
     bool printed = false; // for the picture: a printed mold half
+    bool drawn = true;    // false: only swept: it holds every place that a link or a hose takes (jack_bodies.hpp)
+    bool swept = true;    // false: only drawn, and swept by a body that holds it
+    std::optional<JackPlace> of_jack = std::nullopt; // a part of a jack that goes with its head
+    std::optional<FoldingLink> fold = std::nullopt;  // drawn as this says: see drawn_pose.hpp
+    std::vector<ShapeAtRise> shapes = {};            // of a hose, in place of `mesh`
 };
 
 struct BodyPair {
@@ -42,21 +59,24 @@ struct Assembly {
     std::vector<Body> bodies;
     std::vector<Ride> rides;         // rides[0] stands still, rides[1] is the platen
     std::vector<BodyPair> by_design; // pairs that touch or nest by design (screw in its jack, sleeve on its post)
-    double daylight_mm = 0;          // head underside less the platen's face, at travel 0, nominal
-    double shut_height_mm = 0;       // of the mold
-    Travel closed;                   // nominal travel at which daylight is the shut height; may lie beyond reach
-    Travel end_of_stroke;            // where the first jack ends
-    Travel last;                     // the lesser of the two, not below 0: the stroke is swept from 0 to here
+    LevelSource level_source = LevelSource::unlinked; // what the platen's ride is made from
+    Slope open_slope;                                 // of the plane through the heads at travel 0
+    double daylight_mm = 0;                           // head underside less the platen's face, at travel 0, nominal
+    double shut_height_mm = 0;                        // of the mold
+    Travel closed;        // nominal travel at which daylight is the shut height; may lie beyond reach
+    Travel end_of_stroke; // where the first jack ends
+    Travel last;          // the lesser of the two, not below 0: the stroke is swept from 0 to here
 
     [[nodiscard]] bool may_touch(std::size_t a, std::size_t b) const;
-    /// Pairs that move against each other and may not touch, first < second, in order.
+    /// Pairs of swept bodies that move against each other and may not touch, first < second, in order.
     [[nodiscard]] std::vector<BodyPair> moving_pairs() const;
 };
 
 /// The lower half's lowest level stands on the platen's face, the upper half's highest hangs at the head's underside. A
 /// guide post that stands in the platen's plate is taken to run in a bore of it (by design); in a platen drawn as a mesh
-/// the bores are drawn, and checked. Each jack screw rises at its own nominal rate; the platen takes their mean, and its
-/// slopes from scene/motion/level.hpp.
+/// the bores are drawn, and checked. Heads of the jacks and the platen ride as scene/motion/lifting.hpp tells. What is swept
+/// for the links of a scissor, and for a hose, may reach above its platen, where the true link never is: the mold on it is
+/// by design.
 /// Needs: a set-up with its press and molds loaded, at least two jacks that rise, one opening at most. Without an opening
 /// the platen closes on the head.
 /// Faults: std::invalid_argument with the part and what does not fit.   Threads: pure, any.

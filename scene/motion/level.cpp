@@ -11,12 +11,6 @@ namespace {
 // On so short a lever a tenth of height would be a slope that no guide lets the platen take.
 constexpr double kInLine = 1e-2;
 
-// Rounding of heights near 1 m over levers near 1 m; on a platen of 2 m it is a millionth of a micrometre. A level
-// platen must come out level, or it would be swept as a tilting one.
-constexpr double kNoSlope = 1e-12;
-
-double without_rounding(double slope) { return std::abs(slope) < kNoSlope ? 0.0 : slope; }
-
 } // namespace
 
 double LevelPlane::height_mm(Vec2 at_mm) const {
@@ -43,6 +37,9 @@ LevelPlane plane_through(const std::vector<HeadHeight>& heads) {
     Eigen::JacobiSVD<Eigen::MatrixXd> svd(levers, Eigen::ComputeThinU | Eigen::ComputeThinV);
     svd.setThreshold(kInLine);
     plane.in_line = svd.rank() < 2;
+    if (plane.in_line) {
+        plane.across_line = {svd.matrixV()(0, 1), svd.matrixV()(1, 1)};
+    }
     const Eigen::MatrixXd influence =
         svd.solve(Eigen::MatrixXd::Identity(levers.rows(), levers.rows())); // 2 rows: sx and sy a mm of each head
 
@@ -58,28 +55,6 @@ LevelPlane plane_through(const std::vector<HeadHeight>& heads) {
         plane.residual_mm.push_back(head.height_mm - plane.height_mm(head.at_mm));
     }
     return plane;
-}
-
-std::vector<HeadHeight> head_heights(const std::vector<ScrewJack>& jacks, Travel at) {
-    std::vector<HeadHeight> heads;
-    for (const ScrewJack& jack : jacks) {
-        heads.push_back(
-            {Vec2{jack.foot_mm}, jack.foot_mm.z + jack.closed_height_mm + jack.parked_mm + jack.rate * at.mm});
-    }
-    return heads;
-}
-
-SlopeRange slope_range_of(const std::vector<ScrewJack>& jacks, Travel at) {
-    const LevelPlane plane = plane_through(head_heights(jacks, at));
-    Slope reach;
-    for (std::size_t i = 0; i < jacks.size(); ++i) {
-        const double off_mm = std::abs(at.mm * jacks[i].rate_tolerance);
-        reach.x += off_mm * std::abs(plane.slope_a_mm_head[i].x);
-        reach.y += off_mm * std::abs(plane.slope_a_mm_head[i].y);
-    }
-    const Slope& nominal = plane.slope;
-    return {{without_rounding(nominal.x - reach.x), without_rounding(nominal.y - reach.y)},
-            {without_rounding(nominal.x + reach.x), without_rounding(nominal.y + reach.y)}};
 }
 
 } // namespace evenclose

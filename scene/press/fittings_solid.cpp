@@ -18,7 +18,9 @@ void need(bool fits, const std::string& name, const char* what) {
 
 Pose at(Vec3 place_mm) { return {Mat3{1.0}, place_mm}; }
 
-double body_height_mm(const ScrewJack& jack) { return jack.closed_height_mm - jack.head_thickness_mm; }
+double body_height_mm(const Jack& jack, const ScrewJack& screw) {
+    return jack.closed_height_mm - screw.head_thickness_mm;
+}
 
 } // namespace
 
@@ -29,10 +31,10 @@ TriangleMesh plate_solid(const Platen& platen, double underside_z_mm) {
                   at({platen.centre_mm, underside_z_mm}));
 }
 
-TriangleMesh jack_body_solid(const ScrewJack& jack) {
-    need(jack.body_diameter_mm > 0, jack.name, "the body diameter must be above 0");
-    need(body_height_mm(jack) > 0, jack.name, "the head is thicker than the closed height");
-    return placed(prism(round_outline(jack.body_diameter_mm), body_height_mm(jack)), at(jack.foot_mm));
+TriangleMesh jack_body_solid(const Jack& jack, const ScrewJack& screw) {
+    need(screw.body_diameter_mm > 0, jack.name, "the body diameter must be above 0");
+    need(body_height_mm(jack, screw) > 0, jack.name, "the head is thicker than the closed height");
+    return placed(prism(round_outline(screw.body_diameter_mm), body_height_mm(jack, screw)), at(jack.foot_mm));
 }
 
 // What a screw jack has below its screw: a floor that keeps the screw off whatever the jack stands on (common practice,
@@ -40,16 +42,17 @@ TriangleMesh jack_body_solid(const ScrewJack& jack) {
 constexpr double kJackFloor_mm = 30;
 constexpr double kJackFloorShare = 0.25; // at most, of a low jack's body
 
-TriangleMesh jack_screw_solid(const ScrewJack& jack) {
-    need(jack.screw_diameter_mm > 0 && jack.head_diameter_mm > 0, jack.name, "screw and head diameter must be above 0");
-    need(jack.head_thickness_mm > 0, jack.name, "the head thickness must be above 0");
-    need(body_height_mm(jack) > 0, jack.name, "the head is thicker than the closed height");
-    const double screw = 0.5 * jack.screw_diameter_mm;
-    const double head = 0.5 * jack.head_diameter_mm;
-    const double shoulder = body_height_mm(jack);
+TriangleMesh jack_screw_solid(const Jack& jack, const ScrewJack& screw) {
+    need(screw.screw_diameter_mm > 0 && screw.head_diameter_mm > 0, jack.name,
+         "screw and head diameter must be above 0");
+    need(screw.head_thickness_mm > 0, jack.name, "the head thickness must be above 0");
+    need(body_height_mm(jack, screw) > 0, jack.name, "the head is thicker than the closed height");
+    const double thread = 0.5 * screw.screw_diameter_mm;
+    const double head = 0.5 * screw.head_diameter_mm;
+    const double shoulder = body_height_mm(jack, screw);
     const double top = jack.closed_height_mm;
     const double floor = std::min(kJackFloor_mm, kJackFloorShare * shoulder);
-    return placed(turned_solid({{screw, floor}, {screw, shoulder}, {head, shoulder}, {head, top}}),
+    return placed(turned_solid({{thread, floor}, {thread, shoulder}, {head, shoulder}, {head, top}}),
                   at(jack.foot_mm + Vec3{0, 0, jack.parked_mm}));
 }
 

@@ -12,11 +12,11 @@ namespace evenclose {
 
 /// The body: a plain cylinder from the foot to where the head sits when screwed right down. The bore in it is not
 /// drawn: the screw runs in it by design.
-[[nodiscard]] TriangleMesh jack_body_solid(const ScrewJack& jack);
+[[nodiscard]] TriangleMesh jack_body_solid(const Jack& jack, const ScrewJack& screw);
 
 /// The screw with its head, at the parked height. When screwed right down the screw ends above the jack's own floor, 30 mm
 /// above the foot (a quarter of the body's height in a low jack).
-[[nodiscard]] TriangleMesh jack_screw_solid(const ScrewJack& jack);
+[[nodiscard]] TriangleMesh jack_screw_solid(const Jack& jack, const ScrewJack& screw);
 
 /// Needs: the post's ends apart, from below to.
 [[nodiscard]] TriangleMesh guide_post_solid(const Guide& guide);

@@ -1,10 +1,13 @@
-// scene/press/press.hpp: what the shop built: frame members, head, platen, jacks, guides. Plain data, mm and N.
+// scene/press/press.hpp: what the shop built: frame members, head, platen, jacks and their drives,
+// guides. Plain data, mm and N.
 //
 // The world stands on the floor (z = 0), its origin below the middle of the press, X along the deck, the operator at -Y.
 // A press is drawn open: travel 0, jacks at their parked height.
 #pragma once
 
 #include "scene/mesh/triangle_mesh.hpp"
+#include "scene/press/drive.hpp"
+#include "scene/press/jack.hpp"
 #include "scene/vec.hpp"
 
 #include <optional>
@@ -62,20 +65,7 @@ struct Platen {
     std::string mesh_file; // optional; origin = middle of the working face, Z up
     std::optional<std::string> mesh_unit;
     SharedMesh mesh;
-};
-
-/// A screw jack that stands on `foot_mm` and lifts the platen's underside. Other laws come with issue-by-issue growth.
-struct ScrewJack {
-    std::string name;
-    Vec3 foot_mm{0.0};           // middle of its foot
-    double closed_height_mm = 0; // foot to head, screwed right down
-    double parked_mm = 0;        // how far it stands screwed out at travel 0
-    double stroke_mm = 0;        // how far it can screw out in all, from closed height
-    double lead_mm = 0;          // rise a turn
-    double rated_load_N = 0;
-    double rate = 1.0;           // rises this much for each mm of travel: 1 = as nominal, 0.99 = 1 % slow (measured)
-    double rate_tolerance = 0.0; // and may be off by this fraction either way: 0.01 = 1 %
-    double body_diameter_mm = 0, screw_diameter_mm = 0, head_diameter_mm = 0, head_thickness_mm = 0;
+    std::optional<double> mass_kg = std::nullopt;
 };
 
 /// A fixed round post and a sleeve on the platen that slides on it.
@@ -86,7 +76,11 @@ struct Guide {
     double length_mm = 0;           // of the sleeve: the guide length
     double sleeve_below_top_mm = 0; // top of the sleeve below the platen's working face (negative: above)
     double post_from_z_mm = 0, post_to_z_mm = 0;
+    std::optional<double> friction = std::nullopt; // of the sleeve on its post
 };
+
+/// A side of the press: -Y (where the operator stands), +Y, -X, +X.
+enum class PressSide { front, back, left, right };
 
 struct Press {
     std::string name;
@@ -95,8 +89,12 @@ struct Press {
     Platen head;
     double head_underside_z_mm = 0;
     Platen platen;
-    std::vector<ScrewJack> jacks; // two or more
+    std::vector<Jack> jacks; // two or more
     std::vector<Guide> guides;
+    std::vector<Drive> drives; // none: each jack keeps pace with the others but for its rate
+    std::vector<ShaftLink> link_shafts;
+    std::optional<MeasuredHeights> measured_heights;
+    std::optional<PressSide> load_from; // where a mold comes in
 };
 
 } // namespace evenclose

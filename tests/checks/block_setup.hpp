@@ -25,17 +25,13 @@ struct BlockSetup {
         press.head_underside_z_mm = 600;
         press.platen = {{0, 0}, {1000, 300}, 40, "steel", {}, {}, nullptr};
         for (const double x : {-400.0, 400.0}) {
-            ScrewJack jack;
+            Jack jack;
             jack.name = x < 0 ? "left jack" : "right jack";
             jack.foot_mm = {x, 0, 0};
             jack.closed_height_mm = 300;
             jack.stroke_mm = 150;
-            jack.lead_mm = 4;
             jack.rated_load_N = 20000;
-            jack.body_diameter_mm = 80;
-            jack.screw_diameter_mm = 30;
-            jack.head_diameter_mm = 60;
-            jack.head_thickness_mm = 10;
+            jack.kind = ScrewJack{{.lead_mm = 4}, 80, 30, 60, 10};
             press.jacks.push_back(jack);
         }
         mold.name = "block mold";

@@ -97,13 +97,41 @@ TEST_CASE("travel: touches only when the platen tilts") {
     REQUIRE(level != nullptr);
     CHECK(level->verdict == Verdict::marginal);
     CHECK(near(*level->value, 0.4, 0.051));
-    for (ScrewJack& jack : blocks.press.jacks) {
+    for (Jack& jack : blocks.press.jacks) {
         jack.rate_tolerance = 0.01;
     }
     findings = travel_of(blocks);
     const Finding* tilted = about(findings, "stop");
     REQUIRE(tilted != nullptr);
     CHECK(tilted->verdict == Verdict::no_go);
+}
+
+TEST_CASE("travel: what reaches the room that a link swings through is not told to foul, and not passed over") {
+    BlockSetup blocks;
+    ScissorJack scissor;
+    scissor.arm_mm = 200;
+    scissor.base_height_mm = 100;
+    scissor.head_height_mm = 80;
+    scissor.thread = {2, 1, ThreadForm::square, 0.15, 0, 0};
+    scissor.screw_diameter_mm = 16;
+    scissor.link_width_mm = 24;
+    scissor.link_depth_mm = 40;
+    scissor.foot_size_mm = {120, 80};
+    scissor.head_size_mm = {80, 60};
+    for (Jack& jack : blocks.press.jacks) { // closed 300: links 120 high, their corners 191 out and 160 up
+        jack.kind = scissor;
+    }
+    // Beside the path of the left jack's outer corner: it swings from 60 to 110 above its foot pin at z 100.
+    blocks.press.members = {bolt("bolt beside", {-700, 0, 130}, {-590, 0, 130}, 16)};
+    std::vector<Finding> findings = travel_of(blocks);
+    const Finding* reached = about(findings, "bolt beside");
+    REQUIRE(reached != nullptr);
+    CHECK(reached->verdict == Verdict::not_checked);
+    CHECK(reached->why.find("room") != std::string::npos);
+    blocks.press.members = {bolt("bolt beside", {-700, 0, 130}, {-640, 0, 130}, 16)};
+    findings = travel_of(blocks);
+    CHECK(about(findings, "bolt beside") == nullptr); // farther than 25
+    CHECK(worst_of(findings) == Verdict::go);
 }
 
 TEST_CASE("travel: a mold half that cannot stand where it is drawn") {

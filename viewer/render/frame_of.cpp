@@ -1,5 +1,6 @@
 #include "viewer/render/frame_of.hpp"
 
+#include "scene/motion/drawn_pose.hpp"
 #include "viewer/render/best_side.hpp"
 #include "viewer/render/camera_fit.hpp"
 #include "viewer/render/placed_body.hpp"
@@ -59,21 +60,17 @@ Box finite_bounds(const TriangleMesh& mesh) {
     return box;
 }
 
-bool drawn(const Body& body) { return body.mesh != nullptr && body.part != Part::floor; }
+bool drawn(const Body& body) { return body.drawn && body.mesh != nullptr && body.part != Part::floor; }
 
-const Ride& ride_of(const Assembly& assembly, const Body& body) {
-    static const Ride still;
-    return body.ride < assembly.rides.size() ? assembly.rides[body.ride] : still;
-}
-
-/// A slope that is asked for is the platen's: jack screws rise beneath it and stay upright.
+/// `slope`: what the platen is drawn with; none: its nominal one.
 Pose pose_of(const Assembly& assembly, const Body& body, Travel at, const std::optional<Slope>& slope,
              double tilt_magnified) {
     constexpr std::size_t kPlatenRide = 1; // see assembly.hpp
-    const Ride& ride = ride_of(assembly, body);
-    const bool takes_slope = slope && (body.ride == kPlatenRide || ride.tilts());
-    const Slope real = takes_slope ? *slope : ride.slope_range(at).middle();
-    return pose_at(ride, body.placement, at, {real.x * tilt_magnified, real.y * tilt_magnified});
+    if (assembly.rides.size() <= kPlatenRide || body.ride >= assembly.rides.size()) {
+        return body.placement;
+    }
+    const Slope real = slope ? *slope : assembly.rides[kPlatenRide].slope_range(at).middle();
+    return drawn_pose(assembly, body, at, {real.x * tilt_magnified, real.y * tilt_magnified});
 }
 
 /// The places that must be in the picture: the corners of the bodies' boxes, open and closed.
@@ -150,7 +147,8 @@ Camera camera_for(const Assembly& assembly, const Finding& finding, double aspec
             continue;
         }
         const bool is_involved = involved.contains(body.name);
-        standing.push_back({body.mesh, pose_of(assembly, body, at, finding.slope, 1.0), is_involved});
+        standing.push_back(
+            {drawn_mesh(assembly, body, at), pose_of(assembly, body, at, finding.slope, 1.0), is_involved});
         const Box box = finite_bounds(*body.mesh);
         if (is_involved && !box.empty()) {
             for (const Vec3& corner : corners_of(box)) {
@@ -194,7 +192,8 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
         if (!chosen.empty()) {
             emphasis = !chosen.contains(body.name) ? Emphasis::dimmed : fouls ? Emphasis::foul : Emphasis::lit;
         }
-        frame.bodies.push_back({body.mesh, pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
+        frame.bodies.push_back({drawn_mesh(assembly, body, request.at),
+                                pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
                                 colour_of(body, palette), emphasis, static_cast<std::uint32_t>(i)});
     }
     if (request.chosen != nullptr && request.chosen->at_mm && finite(*request.chosen->at_mm)) {

@@ -90,7 +90,11 @@ Colour colour_of(const Body& body, const Palette& palette) {
         return palette.platen;
     case Part::jack_body:
         return palette.jack_body;
+    case Part::jack_link:
+    case Part::jack_hose:
+        return palette.jack_body;
     case Part::jack_screw:
+    case Part::link_shaft:
         return palette.jack_screw;
     case Part::guide_post:
         return palette.guide_post;

@@ -28,7 +28,7 @@ std::vector<Line> press_lines(const Desk& desk) {
     lines.emplace_back("stroke, as parked", show_length(assembly.end_of_stroke.mm, units, 1));
     lines.emplace_back("platen", size_words(press.platen.size_mm, units));
     double load_N = 0;
-    for (const ScrewJack& jack : press.jacks) {
+    for (const Jack& jack : press.jacks) {
         load_N += jack.rated_load_N;
     }
     lines.emplace_back("jacks", fmt::format("{}", press.jacks.size()));

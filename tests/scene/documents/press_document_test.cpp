@@ -1,5 +1,6 @@
 #include "scene/documents/press_document.hpp"
 
+#include "tests/scene/documents/jacks_sample.hpp"
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 #include "tests/within.hpp"
@@ -97,20 +98,22 @@ TEST_CASE("a press document: every key arrives where it belongs, in mm, N and ra
     CHECK(press.platen.mesh_unit == "cm");
 
     REQUIRE(press.jacks.size() == 2);
-    const ScrewJack& left = press.jacks[0];
+    const Jack& left = press.jacks[0];
+    const auto& left_screw = std::get<ScrewJack>(left.kind);
     CHECK(left.name == "left");
     CHECK(left.foot_mm == Vec3{-300, 0, 100});
     CHECK(left.closed_height_mm == 250);
     CHECK(left.parked_mm == 10);
     CHECK(within(left.stroke_mm, 177.8, 1e-15)); // 7 in
-    CHECK(left.lead_mm == 4);
+    CHECK(left_screw.thread.lead_mm == 4);
+    CHECK_FALSE(left_screw.thread.friction);
     CHECK(left.rated_load_N == 20000);
     CHECK(within(left.rate, 0.99, 1e-15));
     CHECK(left.rate_tolerance == 0.01);
-    CHECK(left.body_diameter_mm == 80);
-    CHECK(left.screw_diameter_mm == 32);
-    CHECK(left.head_diameter_mm == 60);
-    CHECK(left.head_thickness_mm == 15);
+    CHECK(left_screw.body_diameter_mm == 80);
+    CHECK(left_screw.screw_diameter_mm == 32);
+    CHECK(left_screw.head_diameter_mm == 60);
+    CHECK(left_screw.head_thickness_mm == 15);
     CHECK(press.jacks[1].parked_mm == 0);
     CHECK(press.jacks[1].rate == 1);
     CHECK(press.jacks[1].rate_tolerance == 0);
@@ -154,11 +157,13 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
         {"\"name\": \"Every key\"", "\"name\": \"Every key\", \"colour\": 1",
          "colour: no such word here; the words here are \"evenclose\", \"version\", \"unit\", \"note\", \"name\", "
          "\"members\", "
-         "\"head\", \"platen\", \"jacks\", \"guides\""},
+         "\"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", \"measured_heights\", "
+         "\"load_from\""},
         {"\"name\": \"Every key\"", "\"name\": \"Every key\", \"a key\\nof two lines\": 1",
          "\"a key?of two lines\": no such word here; the words here are \"evenclose\", \"version\", \"unit\", "
          "\"note\", \"name\", "
-         "\"members\", \"head\", \"platen\", \"jacks\", \"guides\""},
+         "\"members\", \"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", "
+         "\"measured_heights\", \"load_from\""},
         // missing
         {"\"name\": \"Every key\",", "", "name: missing; give a text in double quotes"},
         {"\"stroke\": 180, ", "",
@@ -436,31 +441,34 @@ TEST_CASE("a megabyte made to hurt gives some hundred faults at most, soon") {
 
 TEST_CASE("every key that the reader lists is read: no value of the wrong kind passes") {
     // In turn, each value of the sample becomes what none of them can be.
-    const SourceTree tree = read_source_tree(kPressSample, "p");
-    REQUIRE(tree.root);
     std::set<std::string> seen;
-    const auto spoil = [&](const SourceValue& value, const std::string& place) {
-        std::string text{kPressSample};
-        text.replace(value.span.begin, value.span.end - value.span.begin, "{ \"?\": [] }");
-        const Loaded<Press> loaded = read(text);
-        CAPTURE(place);
-        CHECK_FALSE(loaded.faults.empty());
-    };
-    const auto walk = [&](const auto& self, const SourceValue& value, const std::string& place) -> void {
-        spoil(value, place);
-        for (const SourceEntry& entry : value.entries) {
-            seen.insert(entry.key);
-            self(self, entry.value, place_of(place, entry.key));
-        }
-        for (std::size_t i = 0; i < value.items.size(); ++i) {
-            self(self, value.items[i], place_of(place, i));
-        }
-    };
-    walk(walk, *tree.root, "");
+    for (const std::string_view sample : {kPressSample, kJacksSample}) {
+        const SourceTree tree = read_source_tree(sample, "p");
+        REQUIRE(tree.root);
+        const auto spoil = [&](const SourceValue& value, const std::string& place) {
+            std::string text{sample};
+            text.replace(value.span.begin, value.span.end - value.span.begin, "{ \"?\": [] }");
+            const Loaded<Press> loaded = read(text);
+            CAPTURE(place);
+            CHECK_FALSE(loaded.faults.empty());
+        };
+        const auto walk = [&](const auto& self, const SourceValue& value, const std::string& place) -> void {
+            spoil(value, place);
+            for (const SourceEntry& entry : value.entries) {
+                seen.insert(entry.key);
+                self(self, entry.value, place_of(place, entry.key));
+            }
+            for (std::size_t i = 0; i < value.items.size(); ++i) {
+                self(self, value.items[i], place_of(place, i));
+            }
+        };
+        walk(walk, *tree.root, "");
+    }
     for (const ObjectKeys& object : keys_of(DocumentKind::press)) {
         for (const std::string_view key : object.keys) {
             CAPTURE(key);
-            CHECK(seen.contains(std::string{key})); // the sample leaves none out
+            // The samples leave none out, but for what cannot stand beside "rows": jack_document_test reads a "file".
+            CHECK((seen.contains(std::string{key}) || key == "file"));
         }
     }
 }

@@ -52,7 +52,7 @@ inline constexpr std::string_view kMoldSample = R"({
   "evenclose": "mold", "version": 1, "unit": "mm", "note": "meshes", "name": "Dune",
   "lower": { "mesh": "lower.stl", "unit": "mm", "offset": [1, 2, 3], "turn": 90, "flip": true, "material": "PETG" },
   "upper": { "mesh": "upper.stl" },
-  "shut_height": 131.1, "deck_size": [800, 220],
+  "shut_height": 131.1, "deck_size": [800, 220], "loading": "halves",
   "stack": { "plies": [
       { "thickness": 1.5, "species": "maple", "grain": "along", "count": 2 },
       { "thickness": "1/16 in", "species": "maple", "grain": "across", "bend_radius": 80,

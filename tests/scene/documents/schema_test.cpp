@@ -4,6 +4,7 @@
 #include "scene/documents/press_document.hpp"
 #include "scene/documents/setup_document.hpp"
 
+#include "tests/scene/documents/jacks_sample.hpp"
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 
@@ -117,16 +118,46 @@ TEST_CASE("schema and reader give the same answer wherever a schema can tell") {
         {mold, kMoldSample, "", "", true},
         {mold, kBlockMoldSample, "", "", true},
         {setup, kSetupSample, "", "", true},
+        {press, kJacksSample, "", "", true},
         // right in another way
+        {press, kJacksSample, "\"speed\": 30", "\"speed\": \"30 rpm\"", true},
+        {press, kJacksSample, "\"box\": [25, 25, 2]", "\"rod\": 20", true},
+        {press, kJacksSample, "\"load_from\": \"front\"", "\"load_from\": \"right\"", true},
         {press, kPressSample, "\"stroke\": 180", "\"stroke\": \"7 1/2 in\"", true},
         {press, kPressSample, "\"note\": \"Every key\\nis in here.\",", "", true},
         {press, kPressSample, ", \"material\": \"S235\"", "", true},
         {press, kPressSample, "\"rate\": \"99 %\"", "\"rate\": 1.25", true},
         {press, kPressSample, "\"from\": [10, 20, 30],", "\"from\": [10, 20, 30], \"to\": [1, 1, 1],", true},
         {mold, kMoldSample, "\"flip\": true", "\"flip\": false", true},
-        {mold, kMoldSample, "\"shut_height\": 131.1, \"deck_size\": [800, 220],", "", true},
+        {mold, kMoldSample, "\"shut_height\": 131.1, \"deck_size\": [800, 220], \"loading\": \"halves\",", "", true},
         {setup, kSetupSample, ", \"at\": [0, 5], \"turn\": 180", "", true},
         {setup, kSetupSample, "\"turn\": 180", "\"turn\": \"180 deg\"", true},
+        // jacks, drives, shafts
+        {press, kJacksSample, "\"hose\": {", "\"lead\": 4, \"hose\": {", false},
+        {press, kJacksSample, "\"hose\": {", "\"cylinder\": {}, \"hose\": {", false},
+        {press, kJacksSample, "\"stages\": 2", "\"stages\": 1.5", false},
+        {press, kJacksSample, "\"one_nut\": false", "\"one_nut\": 0", false},
+        {press, kJacksSample, "\"bore\": 80, ", "", false},
+        {press, kJacksSample, "\"form\": \"square\"", "\"form\": \"sqare\"", false},
+        {press, kJacksSample, "\"friction\": 0.08", "\"friction\": 8", false},
+        {press, kJacksSample, "\"starts\": 2, \"friction\": 0.08", "\"starts\": 2", false},
+        {press, kJacksSample, "\"post_to\": 1100, \"friction\": 0.15", "\"post_to\": 1100, \"friction\": -1", false},
+        {press, kJacksSample, "\"jacks\": [\"left\"]", "\"jacks\": []", false},
+        {press, kJacksSample, "\"jacks\": [\"left\"]", "\"jacks\": [\"left\", \"left\"]", false},
+        {press, kJacksSample, "\"speed\": \"1400 rpm\", ", "", false},
+        {press, kJacksSample, "\"speed\": \"1400 rpm\"", "\"speed\": \"1400 rpm\", \"flow\": 1", false},
+        {press, kJacksSample, "\"tolerance\": \"2 %\", ", "", false},
+        {press, kJacksSample, "\"tolerance\": 0.1", "\"tolerance\": 1", false},
+        {press, kJacksSample, "\"flow\": \"2 l/min\"", "\"flow\": \"2 l/min\", \"gear_ratio\": 2", false},
+        {press, kJacksSample, "[\"left\", \"right\"]", "[\"left\"]", false},
+        {press, kJacksSample, "\"box\": [25, 25, 2]", "\"box\": [25, 25, 2], \"rod\": 12", false},
+        {press, kJacksSample, "\"play\": \"1 deg\"", "\"play\": 1, \"radius\": 3", false},
+        {press, kJacksSample, "\"radius\": 10 }", "\"radiuss\": 10 }", false},
+        {press, kJacksSample, "\"spread\": 0.1, ", "", false},
+        {press, kJacksSample, "\"travel\": 0,", "\"travel\": -1,", false},
+        {press, kJacksSample, "\"load_from\": \"front\"", "\"load_from\": \"bak\"", false},
+        {press, kJacksSample, "\"mass\": \"85 kg\"", "\"mass\": 0", false},
+        {mold, kMoldSample, "\"loading\": \"halves\"", "\"loading\": \"half\"", false},
         // kind and version
         {press, kPressSample, "\"evenclose\": \"press\"", "\"evenclose\": \"mold\"", false},
         {press, kPressSample, "\"evenclose\": \"press\",", "", false},

@@ -17,20 +17,17 @@ namespace {
 
 bool near(const Vec3& a, const Vec3& b) { return glm::distance(a, b) <= 1e-9; }
 
-ScrewJack jack() {
-    ScrewJack jack;
+Jack jack() {
+    Jack jack;
     jack.name = "left";
     jack.foot_mm = {-400, 10, 60};
     jack.closed_height_mm = 240;
     jack.parked_mm = 15;
     jack.stroke_mm = 180;
-    jack.lead_mm = 6;
-    jack.body_diameter_mm = 70;
-    jack.screw_diameter_mm = 32;
-    jack.head_diameter_mm = 50;
-    jack.head_thickness_mm = 12;
     return jack;
 }
+
+ScrewJack screw_jack() { return {{.lead_mm = 6}, 70, 32, 50, 12}; }
 
 } // namespace
 
@@ -49,8 +46,8 @@ TEST_CASE("a plate lies with its underside at the height given") {
 }
 
 TEST_CASE("a screw jack: the head lies at closed height plus what it is parked at, the body stays below it") {
-    const TriangleMesh body = jack_body_solid(jack());
-    const TriangleMesh screw = jack_screw_solid(jack());
+    const TriangleMesh body = jack_body_solid(jack(), screw_jack());
+    const TriangleMesh screw = jack_screw_solid(jack(), screw_jack());
     CHECK(closed_and_clean(body));
     CHECK(closed_and_clean(screw));
     CHECK(near(bounds_of(body).low_mm, {-435, -25, 60}));
@@ -61,19 +58,19 @@ TEST_CASE("a screw jack: the head lies at closed height plus what it is parked a
     CHECK(signed_volume_mm3(screw) > exact);
     CHECK(within(signed_volume_mm3(screw), exact, 1e-3));
 
-    ScrewJack straight = jack(); // a head no wider than the screw leaves no ledge
+    ScrewJack straight = screw_jack(); // a head no wider than the screw leaves no ledge
     straight.head_diameter_mm = straight.screw_diameter_mm;
-    CHECK(closed_and_clean(jack_screw_solid(straight)));
-    ScrewJack slim = jack(); // or narrower
+    CHECK(closed_and_clean(jack_screw_solid(jack(), straight)));
+    ScrewJack slim = screw_jack(); // or narrower
     slim.head_diameter_mm = 20;
-    CHECK(closed_and_clean(jack_screw_solid(slim)));
-    CHECK(signed_volume_mm3(jack_screw_solid(slim)) > 0);
-    ScrewJack unsized = jack();
+    CHECK(closed_and_clean(jack_screw_solid(jack(), slim)));
+    CHECK(signed_volume_mm3(jack_screw_solid(jack(), slim)) > 0);
+    ScrewJack unsized = screw_jack();
     unsized.body_diameter_mm = 0;
-    CHECK_THROWS_AS((void)jack_body_solid(unsized), std::invalid_argument);
-    unsized = jack();
+    CHECK_THROWS_AS((void)jack_body_solid(jack(), unsized), std::invalid_argument);
+    unsized = screw_jack();
     unsized.head_thickness_mm = 240;
-    CHECK_THROWS_AS((void)jack_screw_solid(unsized), std::invalid_argument);
+    CHECK_THROWS_AS((void)jack_screw_solid(jack(), unsized), std::invalid_argument);
 }
 
 TEST_CASE("a guide: a post that stands, a sleeve with a bore hung from the platen's face") {

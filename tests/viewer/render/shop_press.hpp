@@ -86,20 +86,16 @@ inline Setup shop_setup(std::uint32_t along = 110, std::uint32_t across = 30) {
     press.head_underside_z_mm = 975;
     press.platen = {{0, 0}, {1000, 300}, 40, "steel", {}, {}, nullptr};
     for (const double x : {-400.0, 400.0}) {
-        ScrewJack jack;
+        Jack jack;
         jack.name = x < 0 ? "left jack" : "right jack";
         jack.foot_mm = {x, 0, 140};
         jack.closed_height_mm = 330;
         jack.parked_mm = 20;
         jack.stroke_mm = 260;
-        jack.lead_mm = 4;
         jack.rate = x < 0 ? 1.0 : 0.99;
         jack.rate_tolerance = 0.01;
         jack.rated_load_N = 20000;
-        jack.body_diameter_mm = 110;
-        jack.screw_diameter_mm = 40;
-        jack.head_diameter_mm = 80;
-        jack.head_thickness_mm = 14;
+        jack.kind = ScrewJack{{.lead_mm = 4}, 110, 40, 80, 14};
         press.jacks.push_back(jack);
         press.guides.push_back(
             {x < 0 ? "left guide" : "right guide", {1.15 * x, 110}, 30, 30.6, 60, 120, 40, 120, 1080});

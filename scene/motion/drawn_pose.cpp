@@ -1,0 +1,49 @@
+#include "scene/motion/drawn_pose.hpp"
+
+namespace evenclose {
+namespace {
+
+constexpr std::size_t kPlaten = 1; // into Assembly::rides
+
+} // namespace
+
+double head_rise_mm(const Assembly& assembly, const JackPlace& jack, Travel at, Slope platen) {
+    const Ride& ride = assembly.rides[kPlaten];
+    const Vec2 from_pivot = jack.at_mm - Vec2{ride.pivot_mm};
+    return ride.lift_mm(at) + (platen.x - assembly.open_slope.x) * from_pivot.x +
+           (platen.y - assembly.open_slope.y) * from_pivot.y;
+}
+
+Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at, Slope platen) {
+    if (body.of_jack) {
+        const double rise = head_rise_mm(assembly, *body.of_jack, at, platen);
+        if (body.fold) {
+            return pose_of(*body.fold, rise);
+        }
+        Pose pose = body.placement;
+        pose.translation_mm.z += body.of_jack->share_of_lift * rise;
+        return pose;
+    }
+    const Ride& ride = assembly.rides[body.ride];
+    return body.ride == kPlaten || ride.tilts() ? pose_at(ride, body.placement, at, platen)
+                                                : pose_at(ride, body.placement, at);
+}
+
+Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at) {
+    return drawn_pose(assembly, body, at, assembly.rides[kPlaten].slope_range(at).middle());
+}
+
+const SharedMesh& drawn_mesh(const Assembly& assembly, const Body& body, Travel at) {
+    if (body.shapes.empty()) {
+        return body.mesh;
+    }
+    const double risen = assembly.rides[body.of_jack->head_ride].lift_mm(at);
+    for (const ShapeAtRise& shape : body.shapes) {
+        if (risen <= shape.up_to_mm) {
+            return shape.mesh;
+        }
+    }
+    return body.shapes.back().mesh;
+}
+
+} // namespace evenclose
