@@ -7,6 +7,7 @@
 #include "checks/mesh/mesh_check.hpp"
 #include "checks/release/release.hpp"
 #include "checks/seat/seat.hpp"
+#include "checks/stroke/drives.hpp"
 #include "checks/stroke/stroke.hpp"
 #include "checks/travel/travel.hpp"
 
@@ -48,7 +49,11 @@ const std::vector<Runner>& runners() {
         {{"stroke", "does it close on the stack before any jack ends?"},
          0.01,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
-             return Findings{judge(measure_stroke(setup, assembly), setup)};
+             Findings findings{judge(measure_stroke(setup, assembly), setup)};
+             for (Finding& finding : judge(measure_drives(setup, assembly), setup, assembly)) {
+                 findings.push_back(std::move(finding));
+             }
+             return findings;
          }},
         {{"travel", "does anything foul over the full stroke and tilt?"},
          0.75,

@@ -208,7 +208,10 @@ TEST_CASE("cli: --only runs what is asked for, --inch shows fractions") {
     const Run run = evenclose({"check", box.path("box.set-up.json"), "--only", "stroke,daylight", "--json"});
     REQUIRE(run.exit == 0);
     const nlohmann::json json = nlohmann::json::parse(run.out);
-    CHECK(json["findings"].size() == 2);
+    for (const nlohmann::json& finding : json["findings"]) {
+        CHECK((finding["check"] == "stroke" || finding["check"] == "daylight"));
+    }
+    CHECK(json["findings"].size() >= 2);
     const Run inch = evenclose({"check", box.path("box.set-up.json"), "--only", "stroke", "--inch"});
     CHECK(inch.out.find(" in of ") != std::string::npos);
     CHECK(inch.out.find(" mm") == std::string::npos);
