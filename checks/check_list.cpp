@@ -4,6 +4,7 @@
 #include "checks/cavity/cavity.hpp"
 #include "checks/daylight/daylight.hpp"
 #include "checks/level/level.hpp"
+#include "checks/load_in/load_in.hpp"
 #include "checks/mesh/mesh_check.hpp"
 #include "checks/release/release.hpp"
 #include "checks/seat/seat.hpp"
@@ -40,6 +41,11 @@ const std::vector<Runner>& runners() {
          0.02,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
              return check_seat(setup, assembly);
+         }},
+        {{"load-in", "does the mold slide into place past posts, jacks and head?"},
+         0.2,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress& progress) {
+             return check_load_in(setup, assembly, progress);
          }},
         {{"daylight", "is there room to bring the mold in when the press is open?"},
          0.01,
