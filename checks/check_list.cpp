@@ -3,6 +3,7 @@
 #include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
 #include "checks/daylight/daylight.hpp"
+#include "checks/hands/hands.hpp"
 #include "checks/level/level.hpp"
 #include "checks/load_in/load_in.hpp"
 #include "checks/mesh/mesh_check.hpp"
@@ -98,6 +99,11 @@ const std::vector<Runner>& runners() {
          0.05,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress& progress) {
              return judge(measure_release(setup, assembly, progress), setup, assembly);
+         }},
+        {{"hands", "which closing gaps could catch somebody?"},
+         0.1,
+         [](const Setup&, const Assembly& assembly, CheckResults&, Progress& progress) {
+             return judge(measure_hands(assembly, progress), assembly);
          }},
     };
     return list;
