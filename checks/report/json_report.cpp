@@ -37,6 +37,21 @@ Json json_of(const Finding& finding) {
     return json;
 }
 
+Json json_of(const LevelCurve& curve) {
+    Json json;
+    json["source"] = name_of(curve.source);
+    json["counts"] = curve.counts;
+    json["points"] = Json::array();
+    for (const LevelPoint& point : curve.points) {
+        json["points"].push_back(
+            {{"travel_mm", point.at.mm},
+             {"slope_x", {point.range.low.x, point.nominal.x, point.range.high.x}},
+             {"slope_y", {point.range.low.y, point.nominal.y, point.range.high.y}},
+             {"over_deck_mm", {point.low_over_deck_mm, point.nominal_over_deck_mm, point.high_over_deck_mm}}});
+    }
+    return json;
+}
+
 } // namespace
 
 std::string json_report(const Setup& setup, const CheckResults& results, const std::vector<std::string>& notes) {
@@ -48,6 +63,12 @@ std::string json_report(const Setup& setup, const CheckResults& results, const s
     json["findings"] = Json::array();
     for (const Finding& finding : results.findings) {
         json["findings"].push_back(json_of(finding));
+    }
+    if (!results.level.empty()) {
+        json["level_curves"] = Json::array();
+        for (const LevelCurve& curve : results.level) {
+            json["level_curves"].push_back(json_of(curve));
+        }
     }
     json["notes"] = notes;
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
