@@ -196,6 +196,46 @@ TEST_CASE(
     CHECK(daylight);
 }
 
+TEST_CASE(
+    "cli: the scissor demo with its link shaft goes and its tilt is bounded; without the shaft it grows into no-go") {
+    const auto levels_of = [](const std::string& setup, int exit) {
+        const Run run = evenclose({"check", demo(setup), "--only", "level", "--json"});
+        CAPTURE(run.err);
+        CHECK(run.exit == exit);
+        nlohmann::json json = nlohmann::json::parse(run.out);
+        valijson::Schema schema;
+        const nlohmann::json schema_json =
+            nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
+        valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
+        CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+        return json;
+    };
+    const nlohmann::json with = levels_of("crescent-scissor.set-up.json", 0);
+    CHECK(with["verdict"] == "go");
+    REQUIRE(with["level_curves"].size() == 2);
+    const nlohmann::json& unlinked = with["level_curves"][0];
+    const nlohmann::json& linked = with["level_curves"][1];
+    CHECK(linked["source"] == "linked");
+    CHECK(linked["counts"] == true);
+    double before = -1;
+    double highest = 0;
+    for (std::size_t i = 0; i < linked["points"].size(); ++i) {
+        const double grown = unlinked["points"][i]["over_deck_mm"][2];
+        const double held = linked["points"][i]["over_deck_mm"][2];
+        CHECK(grown > before);
+        CHECK(held <= 1.001 * grown); // at first the shaft's play is not used up: both are the drives' own
+        before = grown;
+        highest = std::max(highest, held);
+    }
+    CHECK(highest < 0.25); // nowhere more, and falling towards closed
+    CHECK(before > 5);
+
+    const nlohmann::json without = levels_of("crescent-scissor-no-shaft.set-up.json", 1);
+    CHECK(without["verdict"] == "no-go");
+    REQUIRE(without["level_curves"].size() == 1);
+    CHECK(without["level_curves"][0]["points"].back()["over_deck_mm"][2].get<double>() == doctest::Approx(before));
+}
+
 TEST_CASE("cli: the answer does not depend on the number of threads") {
     const std::string setup = demo("curlew.set-up.json");
     const Run one = evenclose({"check", setup, "--json", "--jobs", "1"});
