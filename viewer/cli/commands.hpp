@@ -30,6 +30,7 @@ struct PictureCommand {
     std::string view = "corner";
     int width = 1600, height = 1000;
     double magnified = 1;
+    bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <exception>
 #include <ostream>
 
@@ -30,6 +31,11 @@ Read<double> travel_of(const std::string& text, const Assembly& assembly) {
     return read;
 }
 
+Slope steepest(const SlopeRange& range) {
+    return {std::abs(range.low.x) > std::abs(range.high.x) ? range.low.x : range.high.x,
+            std::abs(range.low.y) > std::abs(range.high.y) ? range.low.y : range.high.y};
+}
+
 } // namespace
 
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err) {
@@ -47,6 +53,9 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
     request.at = Travel{std::get<double>(travel)};
     request.view = command.view;
     request.tilt_magnified = command.magnified;
+    if (command.worst_tilt) {
+        request.slope = steepest(assembly.rides[1].slope_range(request.at));
+    }
     request.aspect = static_cast<double>(command.width) / command.height;
     try {
         write_png(draw_offscreen(frame_of(assembly, request), command.width, command.height), command.output);

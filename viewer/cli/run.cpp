@@ -118,6 +118,8 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     picture_app->add_option("--travel", picture.travel, "where on the stroke: a length, open (0) or closed");
     picture_app->add_option("--view", picture.view, "where from")->check(one_of(view_names(), "view"));
     picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
+    std::string tilt = "nominal";
+    picture_app->add_option("--tilt", tilt, "which tilt of the platen")->check(one_of({"nominal", "worst"}, "tilt"));
     picture_app->add_option("--magnify-tilt", picture.magnified, "draw the tilt this many times as large")
         ->check(CLI::Range(1.0, 1000.0));
 
@@ -147,6 +149,7 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         if (!picture_wxh.empty()) {
             read_size(picture_wxh, picture.width, picture.height);
         }
+        picture.worst_tilt = tilt == "worst";
         return run_picture(picture, out, err);
     }
     if (mesh_app->parsed()) {
