@@ -175,6 +175,7 @@ private:
         body.of_jack = of_jack;
         body.fold = part.fold;
         body.shapes = std::move(part.shapes);
+        body.turning = std::move(part.turning);
         return index;
     }
 
@@ -198,6 +199,9 @@ private:
                 }
                 const bool moves = part.moves;
                 const JackPlace place{Vec2{jack.foot_mm}, head_rides.back(), part.share_of_lift};
+                if (part.turning) {
+                    part.turning->head_ride = head_rides.back();
+                }
                 const std::size_t added =
                     add_jack_body(name, std::move(part), ride, moves ? std::optional(place) : std::nullopt);
                 parts.push_back(added);
@@ -222,6 +226,9 @@ private:
             std::size_t index = 0;
             for (JackBody& part : shaft_bodies(press_, link)) {
                 const std::size_t ride = add_ride(shared_ride(mean, part.share_of_lift));
+                if (part.turning) {
+                    part.turning->head_ride = head_rides[link.from];
+                }
                 const std::size_t added =
                     add_jack_body(link.name.empty() ? fmt::format("link shaft {}", ++index) : link.name,
                                   std::move(part), ride, std::nullopt);

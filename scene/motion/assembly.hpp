@@ -49,6 +49,7 @@ struct Body {
     std::optional<JackPlace> of_jack = std::nullopt; // a part of a jack that goes with its head
     std::optional<FoldingLink> fold = std::nullopt;  // drawn as this says: see drawn_pose.hpp
     std::vector<ShapeAtRise> shapes = {};            // of a hose, in place of `mesh`
+    std::optional<Turning> turning = std::nullopt;   // a screw or a shaft: how far it has turned
 };
 
 struct BodyPair {

@@ -1,20 +1,21 @@
 #include "scene/motion/drawn_pose.hpp"
 
+#include <glm/geometric.hpp>
+
 namespace evenclose {
 namespace {
 
 constexpr std::size_t kPlaten = 1; // into Assembly::rides
 
-} // namespace
-
-double head_rise_mm(const Assembly& assembly, const JackPlace& jack, Travel at, Slope platen) {
-    const Ride& ride = assembly.rides[kPlaten];
-    const Vec2 from_pivot = jack.at_mm - Vec2{ride.pivot_mm};
-    return ride.lift_mm(at) + (platen.x - assembly.open_slope.x) * from_pivot.x +
-           (platen.y - assembly.open_slope.y) * from_pivot.y;
+/// Round a screw's or a shaft's own axis, where it is placed at travel 0.
+Pose turned(const Turning& turning, double risen_mm) {
+    const Vec3 axis = glm::normalize(turning.to_mm - turning.from_mm);
+    const Mat3 turn = glm::mat3_cast(glm::angleAxis(turned_rad(turning, risen_mm), axis));
+    return {turn, turning.from_mm - turn * turning.from_mm};
 }
 
-Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at, Slope platen) {
+/// All but the turning about its own axis.
+Pose carried(const Assembly& assembly, const Body& body, Travel at, Slope platen) {
     if (body.of_jack) {
         const double rise = head_rise_mm(assembly, *body.of_jack, at, platen);
         if (body.fold) {
@@ -27,6 +28,29 @@ Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at, Slope pla
     const Ride& ride = assembly.rides[body.ride];
     return body.ride == kPlaten || ride.tilts() ? pose_at(ride, body.placement, at, platen)
                                                 : pose_at(ride, body.placement, at);
+}
+
+} // namespace
+
+double head_rise_mm(const Assembly& assembly, const JackPlace& jack, Travel at, Slope platen) {
+    const Ride& ride = assembly.rides[kPlaten];
+    const Vec2 from_pivot = jack.at_mm - Vec2{ride.pivot_mm};
+    return ride.lift_mm(at) + (platen.x - assembly.open_slope.x) * from_pivot.x +
+           (platen.y - assembly.open_slope.y) * from_pivot.y;
+}
+
+double platen_underside_mm(const Assembly& assembly, Vec2 at_mm, Travel at, Slope platen) {
+    const Ride& ride = assembly.rides[kPlaten];
+    const Vec2 from_pivot = at_mm - Vec2{ride.pivot_mm};
+    return ride.pivot_mm.z + ride.lift_mm(at) + platen.x * from_pivot.x + platen.y * from_pivot.y;
+}
+
+Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at, Slope platen) {
+    const Pose pose = carried(assembly, body, at, platen);
+    if (!body.turning) {
+        return pose;
+    }
+    return pose * turned(*body.turning, assembly.rides[body.turning->head_ride].lift_mm(at));
 }
 
 Pose drawn_pose(const Assembly& assembly, const Body& body, Travel at) {

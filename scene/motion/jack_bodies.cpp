@@ -37,19 +37,35 @@ TriangleMesh rod_along_x(double diameter_mm, double length_mm) {
     return placed(prism(round_outline(diameter_mm), length_mm), {level, {-0.5 * length_mm, 0, 0}});
 }
 
-std::vector<JackBody> bodies(const Jack& jack, const ScrewJack& screw, double) {
+/// What stands and what comes out of it.
+std::vector<JackBody> body_and_stem(const Jack& jack, const ScrewJack& screw) {
     return {{"body", JackPart::body, shared(jack_body_solid(jack, screw)), 0, false, true, true, {}, {}},
             {"screw", JackPart::screw, shared(jack_screw_solid(jack, screw)), 1, true, true, true, {}, {}}};
 }
 
+std::vector<JackBody> bodies(const Jack& jack, const ScrewJack& screw, double) {
+    std::vector<JackBody> parts = body_and_stem(jack, screw);
+    const double shoulder = jack.head_z_mm(jack.parked_mm) - screw.head_thickness_mm;
+    const Box box = bounds_of(*parts[1].mesh);
+    parts[1].turning = Turning{{Vec2{jack.foot_mm}, box.low_mm.z},
+                               {Vec2{jack.foot_mm}, shoulder},
+                               0.5 * screw.screw_diameter_mm,
+                               screw.thread.lead_mm,
+                               ThreadHand::right,
+                               false,
+                               law_of(jack),
+                               jack.parked_mm};
+    return parts;
+}
+
 /// Barrel and rod are drawn as body and screw of a screw jack are.
-std::vector<JackBody> bodies(const Jack& jack, const CylinderJack& cylinder, double last_out_mm) {
+std::vector<JackBody> bodies(const Jack& jack, const CylinderJack& cylinder, double) {
     ScrewJack like;
     like.body_diameter_mm = cylinder.body_diameter_mm;
     like.screw_diameter_mm = cylinder.cylinder.rod_mm;
     like.head_diameter_mm = cylinder.head_diameter_mm;
     like.head_thickness_mm = cylinder.head_thickness_mm;
-    std::vector<JackBody> parts = bodies(jack, like, last_out_mm);
+    std::vector<JackBody> parts = body_and_stem(jack, like);
     parts[0].name = "barrel";
     parts[1].name = "rod";
     return parts;
@@ -115,10 +131,19 @@ private:
         swept.drawn = false;
     }
 
+    /// The nuts draw the side pins (or the base's feet) inward along it.
+    void add_screw(const Vec3& middle_mm, double share, ThreadHand hand) {
+        const double length = scissor_screw_length_mm(jack_, scissor_);
+        const Vec3 half = turn_ * Vec3{0.5 * length, 0, 0};
+        add("screw", JackPart::screw, rod_along_x(scissor_.screw_diameter_mm, length), middle_mm, share)
+            .turning = Turning{
+            middle_mm - half, middle_mm + half, 0.5 * scissor_.screw_diameter_mm, scissor_.thread.lead_mm, hand, false,
+            law_of(jack_),    jack_.parked_mm};
+    }
+
     void add_rhombus() {
-        // The nuts draw the side pins inward along it.
-        add("screw", JackPart::screw, rod_along_x(scissor_.screw_diameter_mm, scissor_screw_length_mm(jack_, scissor_)),
-            foot_pin_ + Vec3{0, 0, 0.5 * parked_height_}, 0.5);
+        add_screw(foot_pin_ + Vec3{0, 0, 0.5 * parked_height_}, 0.5,
+                  scissor_.both_ends_threaded ? ThreadHand::right_and_left : ThreadHand::right);
         const Vec3 head_pin = foot_pin_ + Vec3{0, 0, parked_height_};
         for (const double side : {-1.0, 1.0}) {
             const char* which = side < 0 ? "left" : "right";
@@ -134,8 +159,7 @@ private:
     }
 
     void add_stages() {
-        add("screw", JackPart::screw, rod_along_x(scissor_.screw_diameter_mm, scissor_screw_length_mm(jack_, scissor_)),
-            foot_pin_, 0);
+        add_screw(foot_pin_, 0, ThreadHand::right);
         const TriangleMesh cross = swung_cross_solid(link_, from_rad_, to_rad_);
         for (int stage = 0; stage < scissor_.stages; ++stage) {
             const double below = static_cast<double>(stage) / scissor_.stages;
@@ -254,12 +278,18 @@ std::vector<JackBody> shaft_bodies(const Press& press, const ShaftLink& link) {
         return JackBody{"", JackPart::shaft, shared(placed(prism(outline, length), pose)), share, true, true, true, {},
                         {}};
     };
+    Turning turning{from, to, 0, 0, ThreadHand::none, false, law_of(a), a.parked_mm};
+    turning.backwards = scissor != nullptr && glm::dot(about_z(scissor->direction_rad) * Vec3{1, 0, 0}, along) < 0;
     if (const auto* round = std::get_if<RoundShaft>(&link.shaft.section)) {
-        return {body(round_outline(round->diameter_mm))};
+        JackBody drawn = body(round_outline(round->diameter_mm));
+        turning.radius_mm = 0.5 * round->diameter_mm;
+        drawn.turning = turning;
+        return {drawn};
     }
     const auto& box = std::get<BoxShaft>(link.shaft.section);
     JackBody drawn = body(rectangle_outline(box.width_mm, box.depth_mm));
     drawn.swept = false;
+    drawn.turning = turning; // all of it turns: it is not round
     JackBody swept = body(round_outline(std::hypot(box.width_mm, box.depth_mm)));
     swept.name = "turning";
     swept.drawn = false;

@@ -7,6 +7,7 @@
 
 #include "scene/mesh/triangle_mesh.hpp"
 #include "scene/motion/lifting.hpp"
+#include "scene/motion/turning.hpp"
 
 #include <optional>
 #include <string>
@@ -46,13 +47,14 @@ struct JackBody {
     bool drawn = true, swept = true;
     std::optional<FoldingLink> fold;
     std::vector<ShapeAtRise> shapes; // of a hose, in order
+    std::optional<Turning> turning = std::nullopt;
 };
 
 /// `last`: how far the stroke is swept.   Needs: a jack without faults.
 /// Faults: std::invalid_argument with the jack and what does not fit.   Threads: pure, any.
 [[nodiscard]] std::vector<JackBody> jack_bodies(const Jack& jack, double last_out_mm);
 
-/// From screw to screw; where it lies at travel 0. A box shaft is drawn as it is and swept as the round rod that it fills
+/// From screw to screw; where it lies at travel 0; it turns with the screw of the jack that it comes from. A box shaft is drawn as it is and swept as the round rod that it fills
 /// as it turns.
 [[nodiscard]] std::vector<JackBody> shaft_bodies(const Press& press, const ShaftLink& link);
 

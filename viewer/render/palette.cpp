@@ -44,12 +44,15 @@ const Palette& light_palette() {
         .steel = {0.58F, 0.62F, 0.66F},
         .other = {0.74F, 0.73F, 0.71F},
         .platen = {0.27F, 0.38F, 0.47F},
-        .jack_body = {0.33F, 0.33F, 0.35F},
-        .jack_screw = {0.78F, 0.80F, 0.82F},
+        .jack_body = {0.55F, 0.50F, 0.30F},
+        .jack_hose = {0.58F, 0.36F, 0.31F},
+        .jack_screw = {0.80F, 0.82F, 0.84F},
+        .thread = {0.22F, 0.26F, 0.31F, 0.55F},
         .guide_post = {0.70F, 0.73F, 0.75F},
         .guide_sleeve = {0.42F, 0.45F, 0.48F},
         .mold_lower = {0.62F, 0.78F, 0.66F},
         .mold_upper = {0.52F, 0.36F, 0.52F},
+        .veneer = {0.90F, 0.74F, 0.47F},
         .spot = {0.95F, 0.30F, 0.12F},
         .surroundings = {},
     };
@@ -62,7 +65,7 @@ const Palette& dark_palette() {
         p.timber = {0.72F, 0.62F, 0.47F};
         p.steel = {0.47F, 0.51F, 0.55F};
         p.platen = {0.24F, 0.36F, 0.47F};
-        p.jack_body = {0.36F, 0.36F, 0.38F};
+        p.jack_body = {0.50F, 0.45F, 0.27F};
         p.mold_upper = {0.50F, 0.33F, 0.49F};
         Surroundings& s = p.surroundings;
         s.above = {0.135F, 0.15F, 0.165F};
@@ -91,8 +94,9 @@ Colour colour_of(const Body& body, const Palette& palette) {
     case Part::jack_body:
         return palette.jack_body;
     case Part::jack_link:
-    case Part::jack_hose:
         return palette.jack_body;
+    case Part::jack_hose:
+        return palette.jack_hose;
     case Part::jack_screw:
     case Part::link_shaft:
         return palette.jack_screw;

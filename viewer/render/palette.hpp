@@ -6,7 +6,8 @@
 //   steel members   cool grey, middling
 //   head            the frame's own material: it does not move
 //   platen          deep blue-grey, the darkest large part, so that what moves is found at once
-//   jacks           dark graphite body, bright screw: how far it is out shows
+//   jacks           olive enamel, as machines are painted, and a bright screw: how far it is out shows; link shafts
+//                   as screws; a hose in a dull rubber red
 //   guides          as jacks: turned steel
 //   mold halves     two muted tones far apart in lightness: lower light sand-green, upper deep plum
 // Emphasis (lit, foul) keeps to colours that no part has.
@@ -19,8 +20,8 @@ namespace evenclose {
 
 struct Palette {
     Colour timber, steel, other;
-    Colour platen, jack_body, jack_screw, guide_post, guide_sleeve;
-    Colour mold_lower, mold_upper;
+    Colour platen, jack_body, jack_hose, jack_screw, thread, guide_post, guide_sleeve;
+    Colour mold_lower, mold_upper, veneer;
     Colour spot;
     Surroundings surroundings;
 };
