@@ -32,6 +32,10 @@ std::optional<Verdict> App::verdict() const {
     return worst_of(results->findings);
 }
 
+bool App::can_load_in() const {
+    return assembly && setup && setup->press && setup->press->load_from && !setup->openings.empty();
+}
+
 ShownSlope shown_slope(const App& app) {
     if (!app.assembly || app.assembly->rides.size() < 2) {
         return {};

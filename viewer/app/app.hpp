@@ -1,6 +1,7 @@
 // viewer/app/app.hpp: the whole state of the window as plain data. Panels read it, apply() alone changes it.
 #pragma once
 
+#include "checks/load_in/load_path.hpp"
 #include "viewer/app/flight.hpp"
 #include "viewer/app/intent.hpp"
 
@@ -22,6 +23,16 @@ struct Playing {
     double rest_s = 0; // how much longer it stands at an end
 };
 
+/// The mold on its way into the open press; when it is there, it is drawn as it stands again.
+struct LoadingIn {
+    std::shared_ptr<const LoadPath> path;
+    std::size_t step = 0;
+    double gone_mm = 0; // of the step's way
+    bool on = true;     // false: it pauses
+    double rest_s = 0;  // how much longer it rests in its place
+    Camera before;      // where the camera was
+};
+
 struct App {
     Stage stage = Stage::empty;
     Generation generation = 0;
@@ -29,6 +40,7 @@ struct App {
     std::shared_ptr<const Setup> setup;
     std::shared_ptr<const Assembly> assembly;
     std::shared_ptr<const CheckResults> results;
+    std::vector<LevelCurve> level;   // the platen's slope over the travel
     std::vector<std::string> notes;  // of reading: guessed units
     std::vector<std::string> faults; // why the set-up cannot be used, or why the job broke off
 
@@ -37,6 +49,7 @@ struct App {
     std::optional<std::size_t> pair;    // chosen, into results->profiles
     std::optional<Finding> shown;       // what the picture lights and marks, of the chosen one
     Playing playing;
+    std::optional<LoadingIn> loading_in;
     double tilt_magnified = 1;
 
     Camera camera;
@@ -50,8 +63,12 @@ struct App {
     bool quit = false;
 
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
+    /// The stroke, or the way in, is played.
+    [[nodiscard]] bool plays() const { return loading_in ? loading_in->on : playing.on; }
     /// Something moves by itself: frames are due without any input.
-    [[nodiscard]] bool moving() const { return playing.on || flight.has_value(); }
+    [[nodiscard]] bool moving() const { return plays() || flight.has_value(); }
+    /// The press says from where a mold comes in, and there is one.
+    [[nodiscard]] bool can_load_in() const;
     [[nodiscard]] Travel last() const { return assembly ? assembly->last : Travel{}; }
     /// Of all findings; none as long as there are none for this set-up.
     [[nodiscard]] std::optional<Verdict> verdict() const;
@@ -61,6 +78,10 @@ struct App {
 inline constexpr double kPlayWhole_s = 8.0;
 /// And rests this long at either end.
 inline constexpr double kPlayRest_s = 0.8;
+
+/// One step of the way in at x1; and so long it rests at its end.
+inline constexpr double kLoadStep_s = 4.0;
+inline constexpr double kLoadRest_s = 1.0;
 
 /// The slope the platen is drawn with. At the travel of a chosen finding, the finding's own; when magnified, the
 /// steepest that the jacks allow at this travel; else the nominal one.

@@ -2,6 +2,7 @@
 
 #include "viewer/app/clearance_band.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/render/sliding_mold.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -28,6 +29,7 @@ void forget_choice(App& app) {
 /// Lights what was chosen, goes to its travel and flies to its spot.
 void show(App& app, Finding finding, std::optional<Travel> at) {
     app.playing.on = false;
+    app.loading_in.reset();
     if (at) {
         set_travel(app, *at);
     } else if (finding.travel) {
@@ -44,6 +46,37 @@ void show(App& app, Finding finding, std::optional<Travel> at) {
     }
     finding.bodies = std::move(bodies);
     app.shown = std::move(finding);
+}
+
+/// Back to the press as it stands, and to where the camera was.
+void end_loading(App& app) {
+    if (app.loading_in) {
+        fly(app, app.loading_in->before);
+        app.loading_in.reset();
+    }
+}
+
+/// Step after step slides in, rests in its place, and the next one follows.
+void load_on(App& app, double seconds) {
+    LoadingIn& loading = *app.loading_in;
+    if (loading.rest_s > 0) {
+        loading.rest_s -= seconds;
+        if (loading.rest_s > 0) {
+            return;
+        }
+        if (loading.step + 1 >= loading.path->steps.size()) {
+            end_loading(app);
+            return;
+        }
+        ++loading.step;
+        loading.gone_mm = 0;
+        return;
+    }
+    loading.gone_mm += seconds * app.playing.times * loading.path->distance_mm / kLoadStep_s;
+    if (loading.gone_mm >= loading.path->distance_mm) {
+        loading.gone_mm = loading.path->distance_mm;
+        loading.rest_s = kLoadRest_s;
+    }
 }
 
 /// `file` may be the state's own.
@@ -109,11 +142,16 @@ struct Applied {
     }
     Orders operator()(const SetTravel& intent) const {
         app.playing.on = false;
+        app.loading_in.reset();
         set_travel(app, intent.to);
         return {};
     }
     Orders operator()(const MoveTravel& intent) const { return (*this)(SetTravel{app.travel + intent.by}); }
     Orders operator()(const Play& intent) const {
+        if (app.loading_in) {
+            app.loading_in->on = intent.on;
+            return {};
+        }
         app.playing.on = intent.on && app.assembly && app.last().mm > 0.0;
         app.playing.rest_s = 0;
         if (app.travel >= app.last()) {
@@ -121,6 +159,25 @@ struct Applied {
         } else if (app.travel.mm <= 0.0) {
             app.playing.turn = 1.0;
         }
+        return {};
+    }
+    Orders operator()(const LoadIn& intent) const {
+        const Camera before = app.loading_in ? app.loading_in->before : app.camera;
+        if (!intent.on || !app.can_load_in()) {
+            end_loading(app);
+            return {};
+        }
+        forget_choice(app);
+        app.playing.on = false;
+        app.travel = {};
+        app.loading_in = LoadingIn{
+            std::make_shared<const LoadPath>(load_path(*app.setup, *app.assembly, *app.setup->press->load_from)),
+            0,
+            0,
+            true,
+            0,
+            before};
+        fly(app, camera_for_loading(*app.assembly, *app.loading_in->path, app.aspect));
         return {};
     }
     Orders operator()(const SetPlaySpeed& intent) const {
@@ -167,6 +224,10 @@ struct Applied {
         return {};
     }
     Orders operator()(const ClearChoice&) const {
+        if (app.loading_in) {
+            end_loading(app);
+            return {};
+        }
         forget_choice(app);
         return {};
     }
@@ -226,6 +287,7 @@ struct Applied {
         }
         app.setup = news.setup;
         app.assembly = news.assembly;
+        app.level = news.level;
         app.notes = news.notes;
         app.stage = Stage::checking;
         set_travel(app, app.travel);
@@ -264,8 +326,8 @@ struct Applied {
                 app.flight.reset();
             }
         }
-        if (clock.seconds > 0.0 && app.playing.on) {
-            play_on(app, clock.seconds);
+        if (clock.seconds > 0.0 && app.plays()) {
+            app.loading_in ? load_on(app, clock.seconds) : play_on(app, clock.seconds);
         }
         return {};
     }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "checks/check_list.hpp"
+#include "checks/level/level_curves.hpp"
 #include "scene/documents/documents.hpp"
 #include "scene/units/units.hpp"
 #include "viewer/render/frame.hpp"
@@ -37,6 +38,9 @@ struct MoveTravel {
 struct Play {
     bool on = true;
 };
+struct LoadIn {
+    bool on = true;
+}; // slides the mold into the open press, from outside; off: back to where it stands
 struct SetPlaySpeed {
     double times = 1;
 };
@@ -85,6 +89,7 @@ struct SetupRead {
     std::shared_ptr<const Setup> setup;
     std::shared_ptr<const Assembly> assembly;
     std::vector<std::string> notes;
+    std::vector<LevelCurve> level = {}; // known long before the stroke is swept
 };
 struct SetupFaulty {
     Generation generation = 0;
@@ -105,7 +110,7 @@ struct Elapse {
 };
 
 using Intent =
-    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, SetPlaySpeed, ChooseFinding,
+    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
                  ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape, SetTiltMagnified,
                  SetUnits, ShowSheet, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
 

@@ -37,9 +37,13 @@ void load_and_check(const std::string& file, Generation generation, Progress& pr
     }
     const auto setup = std::make_shared<const Setup>(std::move(*loaded.value));
     const auto assembly = std::make_shared<const Assembly>(assemble(*setup));
+    std::vector<LevelCurve> level;
+    if (!setup->openings.empty()) {
+        level = level_curves(*setup, *assembly);
+    }
     // The first picture should not have to wait for normals and edges, nor the first press of the mouse for its rays.
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)drawable_of(mesh); });
-    hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes)});
+    hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes), std::move(level)});
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)ray_mesh_of(mesh); });
     // One core is left to the window, so that it stays quick under the hand; the answer is the same.
     CheckRequest request;

@@ -4,6 +4,7 @@
 #include "viewer/render/best_side.hpp"
 #include "viewer/render/camera_fit.hpp"
 #include "viewer/render/placed_body.hpp"
+#include "viewer/render/turning_marks.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -185,7 +186,7 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
         request.chosen != nullptr && request.chosen->verdict == Verdict::no_go && request.chosen->check == "travel";
     for (std::size_t i = 0; i < assembly.bodies.size(); ++i) {
         const Body& body = assembly.bodies[i];
-        if (!drawn(body)) {
+        if (!drawn(body) || (request.sliding && of_mold(body))) {
             continue;
         }
         Emphasis emphasis = Emphasis::plain;
@@ -195,6 +196,13 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
         frame.bodies.push_back({drawn_mesh(assembly, body, request.at),
                                 pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
                                 colour_of(body, palette), emphasis, static_cast<std::uint32_t>(i)});
+        if (body.turning && emphasis != Emphasis::dimmed) {
+            add_turning_marks(*body.turning, frame.bodies.back().pose, palette, frame.lines);
+        }
+    }
+    if (request.sliding) {
+        const std::vector<DrawnBody> pieces = sliding_pieces(assembly, *request.sliding, palette);
+        frame.bodies.insert(frame.bodies.end(), pieces.begin(), pieces.end());
     }
     if (request.chosen != nullptr && request.chosen->at_mm && finite(*request.chosen->at_mm)) {
         frame.spots.push_back({*request.chosen->at_mm, palette.spot, 7});

@@ -5,6 +5,7 @@
 #include "scene/motion/assembly.hpp"
 #include "viewer/render/frame.hpp"
 #include "viewer/render/palette.hpp"
+#include "viewer/render/sliding_mold.hpp"
 
 #include <optional>
 #include <string>
@@ -14,13 +15,14 @@ namespace evenclose {
 
 struct FrameRequest {
     Travel at{};
-    std::optional<Slope> slope{};     // none: the nominal one
-    double tilt_magnified = 1;        // drawn this many times the real tilt
-    const Finding* chosen = nullptr;  // lights its bodies, dims the others, marks the spot
-    std::string view = "corner";      // see view_names()
-    std::optional<Camera> camera{};   // instead of the view's: saves looking at every vertex again
-    double aspect = 1.6;              // width / height of the picture, so that the press fits
-    const Palette* palette = nullptr; // none: light_palette()
+    std::optional<Slope> slope{};         // none: the nominal one
+    double tilt_magnified = 1;            // drawn this many times the real tilt
+    const Finding* chosen = nullptr;      // lights its bodies, dims the others, marks the spot
+    std::string view = "corner";          // see view_names()
+    std::optional<Camera> camera{};       // instead of the view's: saves looking at every vertex again
+    double aspect = 1.6;                  // width / height of the picture, so that the press fits
+    const Palette* palette = nullptr;     // none: light_palette()
+    std::optional<SlidingMold> sliding{}; // the mold is on its way in, not in its place
 };
 
 [[nodiscard]] const std::vector<std::string>& view_names(); // "corner", "front", "back", "left", "right", "top", "mold"

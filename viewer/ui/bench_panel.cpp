@@ -3,6 +3,7 @@
 #include "viewer/ui/words.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -31,7 +32,14 @@ std::vector<Line> press_lines(const Desk& desk) {
     for (const Jack& jack : press.jacks) {
         load_N += jack.rated_load_N;
     }
-    lines.emplace_back("jacks", fmt::format("{}", press.jacks.size()));
+    std::set<std::string> kinds;
+    for (const Jack& jack : press.jacks) {
+        kinds.insert(name_of(jack.kind));
+    }
+    lines.emplace_back("jacks", fmt::format("{}, {}", press.jacks.size(), fmt::join(kinds, " and ")));
+    if (!press.link_shafts.empty()) {
+        lines.emplace_back("link shafts", fmt::format("{}", press.link_shafts.size()));
+    }
     if (load_N > 0) {
         lines.emplace_back("rated, together", show_force(load_N, units));
     }
@@ -192,6 +200,14 @@ void cards(const Desk& desk, const Rect& rect) {
         card.title("mold", mold.name.empty() ? file_name(mold.file) : mold.name);
         for (const Line& line : mold_lines(desk, mold)) {
             card.line(line);
+        }
+        if (app.can_load_in()) {
+            const Rect key{card.x + pen.px(12), card.y + pen.px(4), card.width - pen.px(24), pen.px(28)};
+            if (pen.button("bench.load_in", key, app.loading_in ? "Put it back" : "Slide it in",
+                           app.loading_in.has_value(), "Slide the mold into the open press  ( L )")) {
+                desk.want(LoadIn{!app.loading_in});
+            }
+            card.y += pen.px(36);
         }
         card.end("bench.mold", from);
 

@@ -52,7 +52,7 @@ std::optional<Intent> intent_of_key(const App& app, int key, int mods) {
     }
     switch (key) {
     case GLFW_KEY_SPACE:
-        return Play{!app.playing.on};
+        return Play{!app.plays()};
     case GLFW_KEY_UP:
         return MoveTravel{{step}};
     case GLFW_KEY_DOWN:
@@ -88,6 +88,9 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U'p':
     case U'P':
         return ChooseStep{-1};
+    case U'l':
+    case U'L':
+        return LoadIn{!app.loading_in};
     case U'r':
     case U'R':
         return CheckAgain{};

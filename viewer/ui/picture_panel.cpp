@@ -2,6 +2,7 @@
 
 #include "viewer/app/camera_control.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/head_tags.hpp"
 #include "viewer/ui/words.hpp"
 
 #include <fmt/format.h>
@@ -62,7 +63,7 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
-           a.moving == b.moving;
+           a.moving == b.moving && a.sliding == b.sliding;
 }
 
 Frame picture_frame(const App& app, float scale, bool moving) {
@@ -72,6 +73,9 @@ Frame picture_frame(const App& app, float scale, bool moving) {
     request.tilt_magnified = app.tilt_magnified;
     request.chosen = app.shown ? &*app.shown : nullptr;
     request.camera = app.camera;
+    if (app.loading_in) {
+        request.sliding = SlidingMold{app.loading_in->path.get(), app.loading_in->step, app.loading_in->gone_mm};
+    }
     Frame frame = frame_of(*app.assembly, request);
     frame.pixel_scale = scale;
     frame.moving = moving;
@@ -117,7 +121,9 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
                          static_cast<int>(rect.width),
                          static_cast<int>(rect.height),
                          desk.scale,
-                         moving};
+                         moving,
+                         app.loading_in ? std::optional(std::pair(app.loading_in->step, app.loading_in->gone_mm))
+                                        : std::nullopt};
     if (!drawn_ || !same_picture(*drawn_, key)) {
         view_.draw(picture_frame(app, desk.scale, moving), key.width, key.height);
         drawn_ = key;
@@ -264,6 +270,25 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
     desk.places.note("picture.tilt", place);
 }
 
+void PicturePanel::load_note(const Desk& desk, const Rect& rect) const {
+    if (!desk.app.loading_in) {
+        return;
+    }
+    const Pen pen = desk.pen();
+    const LoadingIn& loading = *desk.app.loading_in;
+    const double left = loading.path->distance_mm - loading.gone_mm;
+    const std::string words =
+        left > 0 ? fmt::format("{} slides in from the {}: {} to go", loading.path->steps[loading.step].name,
+                               name_of(loading.path->from), show_length(left, desk.app.units, 0))
+                 : fmt::format("{} is in its place", loading.path->steps[loading.step].name);
+    const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
+    const Rect place{rect.middle_x() - 0.5F * width, rect.y + pen.px(10), width, pen.px(28)};
+    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    pen.outline(place, colour::pencil, 1, 2);
+    pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
+    desk.places.note("picture.load_in", place);
+}
+
 /// Names the chosen bodies at their spot, with a leader as on a drawing.
 void PicturePanel::tag(const Desk& desk, const Rect& rect) const {
     const App& app = desk.app;
@@ -313,6 +338,10 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     image(desk, picture);
     hands(desk, picture);
     tilt_note(desk, picture);
+    load_note(desk, picture);
+    if (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level")) {
+        head_tags(desk, picture);
+    }
     tag(desk, picture);
 }
 

@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 
 namespace evenclose {
 
@@ -22,6 +23,7 @@ struct PictureKey {
     int width = 0, height = 0;
     float scale = 0;
     bool moving = false;
+    std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
 };
 [[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
 
@@ -53,6 +55,7 @@ private:
     void name_under_cursor(const Desk& desk, const Rect& rect, bool hovered);
     void tools(const Desk& desk, const Rect& rect) const;
     void tilt_note(const Desk& desk, const Rect& rect) const;
+    void load_note(const Desk& desk, const Rect& rect) const;
     void tag(const Desk& desk, const Rect& rect) const;
     [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
 

@@ -2,9 +2,11 @@
 // each pair of bodies that pass each other.
 #include "checks/travel/travel.hpp"
 #include "viewer/app/clearance_band.hpp"
+#include "viewer/app/level_band.hpp"
 #include "viewer/app/rail_scale.hpp"
 #include "viewer/app/travel_ticks.hpp"
 #include "viewer/ui/panel.hpp"
+#include "viewer/ui/rail_level.hpp"
 #include "viewer/ui/words.hpp"
 
 #include <fmt/format.h>
@@ -63,6 +65,12 @@ float share_of_width(BandShade shade) {
     }
 }
 
+/// Left of the rod's numbers.
+Rect level_place(const Rail& rail) {
+    const Rect& rod = rail.rod;
+    return {rod.x + rail.pen.px(4), rod.y, rod.width - rail.pen.px(54), rod.height};
+}
+
 void draw_rod(const Rail& rail) {
     const auto& [desk, pen, scale, rod, slate] = rail;
     const Assembly& assembly = *desk.app.assembly;
@@ -78,6 +86,7 @@ void draw_rod(const Rail& rail) {
         pen.list().PopClipRect();
     }
     pen.outline(rod, colour::rod_edge, 1, 2);
+    draw_level(desk, pen, scale, level_place(rail));
 
     const double length = scale.open_y - scale.top_y;
     for (const TravelTick& tick : travel_ticks(scale.top, length, static_cast<double>(pen.px(36)), desk.app.units)) {
@@ -249,6 +258,17 @@ std::size_t draw_bands(const Rail& rail) {
     return count;
 }
 
+/// How the pencilled curve is to be read.
+void level_legend(const Desk& desk, const Pen& pen, const Rect& rect) {
+    const LevelPairing pairing = level_pairing(desk.app.level);
+    if (pairing.counts == nullptr) {
+        return;
+    }
+    const double reach = level_reach_mm(pairing, desk.app.setup->limits.level_over_deck_mm);
+    pen.text(rect.x, rect.y, Face::small, colour::graphite,
+             fmt::format("tilt: deck's ends, ±{} to the edge", show_length(reach, desk.app.units)), rect.width);
+}
+
 void draw_legend(const Desk& desk, const Pen& pen, const Rect& rect, std::size_t shown, std::size_t all) {
     float x = rect.x;
     const float y = rect.y;
@@ -269,11 +289,12 @@ void draw_legend(const Desk& desk, const Pen& pen, const Rect& rect, std::size_t
                  : (shown == all ? fmt::format("{} pair{} that pass each other, worst first", all, all == 1 ? "" : "s")
                                  : fmt::format("the {} worst of {} pairs that pass", shown, all));
     pen.text(rect.x, y + high + pen.px(3), Face::small, colour::graphite, count, rect.width);
+    level_legend(desk, pen, {rect.x, y + 2 * high + pen.px(5), rect.width, high});
     desk.places.note("rail.legend", rect);
 }
 
 void play_row(const Desk& desk, const Pen& pen, const Rect& rect) {
-    const Playing& playing = desk.app.playing;
+    const bool plays = desk.app.plays();
     const Rect key{rect.x, rect.y, pen.px(84), rect.height};
     const Pressable press = pen.pressable("play", key);
     desk.places.note("rail.play", key);
@@ -281,19 +302,19 @@ void play_row(const Desk& desk, const Pen& pen, const Rect& rect) {
     const float x = key.x + pen.px(14);
     const float y = key.middle_y();
     const ImU32 white = rgb(0xFFFFFF);
-    if (playing.on) {
+    if (plays) {
         pen.fill({x, y - pen.px(6), pen.px(4), pen.px(12)}, white);
         pen.fill({x + pen.px(7), y - pen.px(6), pen.px(4), pen.px(12)}, white);
     } else {
         pen.list().AddTriangleFilled({x, y - pen.px(7)}, {x, y + pen.px(7)}, {x + pen.px(11), y}, white);
     }
-    pen.text(x + pen.px(18), y - 0.5F * pen.height_of(Face::text), Face::text, white, playing.on ? "Pause" : "Play");
+    pen.text(x + pen.px(18), y - 0.5F * pen.height_of(Face::text), Face::text, white, plays ? "Pause" : "Play");
     if (press.hovered) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         pen.tip("Run the stroke up and down  ( Space )");
     }
     if (press.pressed) {
-        desk.want(Play{!playing.on});
+        desk.want(Play{!plays});
     }
     float at = key.right() + pen.px(8);
     constexpr std::array<std::pair<double, const char*>, 4> speeds{
@@ -301,7 +322,7 @@ void play_row(const Desk& desk, const Pen& pen, const Rect& rect) {
     const float step = std::min((rect.right() - at) / 4.0F, pen.px(40));
     for (const auto& [times, words] : speeds) {
         if (pen.button(fmt::format("rail.speed.{}", times).c_str(), {at, rect.y, step, rect.height}, words,
-                       playing.times == times, "Speed of playing")) {
+                       desk.app.playing.times == times, "Speed of playing")) {
             desk.want(SetPlaySpeed{times});
         }
         at += step;
@@ -338,11 +359,11 @@ void rail_panel(const Desk& desk, const Rect& rect) {
     read_out(desk, pen, {inner.x, inner.y, inner.width, pen.px(46)});
 
     const float play = pen.px(30);
-    const float legend = 2 * pen.height_of(Face::small) + pen.px(4);
+    const float legend = 3 * pen.height_of(Face::small) + pen.px(6);
     const Rect play_at{inner.x, inner.bottom() - play, inner.width, play};
     const Rect legend_at{inner.x, play_at.y - legend - pen.px(8), inner.width, legend};
     const Rect board{inner.x, inner.y + pen.px(54), inner.width, legend_at.y - pen.px(8) - inner.y - pen.px(54)};
-    const float rod = pen.px(84);
+    const float rod = pen.px(104);
     Rail rail{desk,
               pen,
               {rail_top(*app.assembly), board.bottom() - pen.px(13), board.y + pen.px(20)},
@@ -371,6 +392,13 @@ void rail_panel(const Desk& desk, const Rect& rect) {
     }
     if (press.hovered || press.held) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeNS);
+    }
+    const ImVec2 mouse = ImGui::GetMousePos();
+    if (press.hovered && !press.held && level_place(rail).contains(mouse.x, mouse.y)) {
+        const double at = std::clamp(rail.scale.travel_at(mouse.y).mm, 0.0, app.last().mm);
+        if (const std::string words = level_words(app, {at}); !words.empty()) {
+            pen.tip(words);
+        }
     }
     draw_handle(rail, press.hovered || press.held);
     desk.places.note("rail.rod", rail.rod);

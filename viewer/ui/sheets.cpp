@@ -10,8 +10,9 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 20> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 21> kKeys{{
     {"Space", "play or pause the stroke"},
+    {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
     {"Shift, Up", "Shift with Up or Down: 0.1 mm or 1/64 in"},
     {"Page Up", "or Page Down: 10 mm or 1/2 in"},
@@ -61,7 +62,7 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 
 void key_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 372);
+    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 400);
     const std::size_t half = (kKeys.size() + 1) / 2;
     for (std::size_t i = 0; i < kKeys.size(); ++i) {
         const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));

@@ -66,6 +66,14 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["lit"] = app.shown ? nlohmann::json(app.shown->bodies) : nlohmann::json::array();
     state["playing"] = app.playing.on;
     state["speed"] = app.playing.times;
+    state["loading_in"] = nullptr;
+    if (app.loading_in) {
+        state["loading_in"] = {{"step", app.loading_in->step},
+                               {"steps", app.loading_in->path->steps.size()},
+                               {"gone_mm", app.loading_in->gone_mm},
+                               {"distance_mm", app.loading_in->path->distance_mm},
+                               {"on", app.loading_in->on}};
+    }
     state["tilt_magnified"] = app.tilt_magnified;
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;
