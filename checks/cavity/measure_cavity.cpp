@@ -23,7 +23,7 @@ const Body* half_of(const Assembly& assembly, Part part) {
 }
 
 void under_tilt(CavityMeasure& measure, const Assembly& assembly, double tolerance_mm) {
-    const Ride& platen = assembly.rides[1];
+    const Ride& platen = assembly.by_jacks; // pressed, a mold rocks level what only guides hold
     const SlopeRange range = platen.slope_range(assembly.last);
     measure.tilts =
         std::max({std::abs(range.low.x), std::abs(range.low.y), std::abs(range.high.x), std::abs(range.high.y)}) > 0;

@@ -105,6 +105,7 @@ public:
         result_.open_slope = lifting_.nominal_slope({0});
         const LiftingRides rides = lifting_.rides();
         result_.rides = {Ride{}, rides.platen};
+        result_.by_jacks = rides.jacks_alone;
         if (!setup_.openings.empty()) {
             result_.shut_height_mm = setup_.openings.front().mold->closed_shut_height_mm();
         }

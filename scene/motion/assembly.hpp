@@ -60,6 +60,9 @@ struct Assembly {
     std::vector<Body> bodies;
     std::vector<Ride> rides;         // rides[0] stands still, rides[1] is the platen
     std::vector<BodyPair> by_design; // pairs that touch or nest by design (screw in its jack, sleeve on its post)
+    Ride
+        by_jacks; // the platen's ride without what the guides let it rock across a line of jacks: pressed, a mold rocks
+                  // it level there
     LevelSource level_source = LevelSource::unlinked; // what the platen's ride is made from
     Slope open_slope;                                 // of the plane through the heads at travel 0
     double daylight_mm = 0;                           // head underside less the platen's face, at travel 0, nominal

@@ -210,7 +210,7 @@ TEST_CASE("cavity: an upper half in inches, mirrored, upside down or end for end
 
 TEST_CASE("cavity: tilt adds what it raises the deck's ends by, and the level that would do is told") {
     BlockSetup blocks;
-    for (ScrewJack& jack : blocks.press.jacks) {
+    for (Jack& jack : blocks.press.jacks) {
         jack.rate_tolerance = 0.004; // 100 mm of travel: each jack 0.4 either way, so 0.8 over 800: 1 mrad
     }
     const Asked asked = cavity_of(blocks);

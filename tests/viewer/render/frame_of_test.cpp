@@ -166,7 +166,8 @@ TEST_CASE("bodies stand where the ride brings them; a magnified tilt is that man
             expected.translation_mm.z = body.placement.translation_mm.z + assembly.rides[1].lift_mm(at) +
                                         slope.x * from_pivot.x + slope.y * from_pivot.y;
         }
-        CHECK(glm::length(real.bodies[i].pose.translation_mm - expected.translation_mm) < 1e-9);
+        const Vec3 place = body.turning ? body.turning->from_mm : Vec3{0.0}; // a screw turns about its axis
+        CHECK(glm::length(real.bodies[i].pose.apply(place) - expected.apply(place)) < 1e-9);
         const Vec3 normal = drawn.bodies[i].pose.turn(inverse(body.placement).turn({0, 0, 1}));
         CHECK(
             near(-normal.x / normal.z, tilts ? 0.04 : 0.0, 1e-12)); // a plane z = sx x + sy y has normal (-sx, -sy, 1)
