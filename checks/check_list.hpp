@@ -22,6 +22,7 @@ namespace evenclose {
 struct PairProfile {
     std::size_t first = 0, second = 0; // into Assembly::bodies
     Sweep sweep;
+    SharedClearanceMesh first_mesh, second_mesh; // held: a check made anew of the same meshes need not prepare them again
 };
 
 struct CavityMeasure; // checks/cavity/cavity.hpp

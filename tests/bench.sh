@@ -1,5 +1,5 @@
 #!/bin/sh
-# Builds and runs the clearance engine against its peer, one line a case: name ours_s peer_s ratio.
+# Builds and runs the clearance engine against its peers, one line a case: name ours_s peer_s ratio.
 #   sh tests/bench.sh [--quick] [triangles a half ...]
 set -eu
 cd "$(dirname "$0")/.."

@@ -39,6 +39,20 @@ struct PlacedBox {
     return box;
 }
 
+/// The same where nothing turns.
+[[nodiscard]] inline PlacedBox placed_as_is(const BoxNode& node, const Vec3& shift) {
+    PlacedBox box;
+    box.centre = Vec3{node.centre[0], node.centre[1], node.centre[2]} + shift;
+    box.axis[0] = {node.normal[0], node.normal[1], node.normal[2]};
+    box.axis[1] = {node.along[0], node.along[1], node.along[2]};
+    box.axis[2] = glm::cross(box.axis[0], box.axis[1]);
+    box.half[0] = node.half[0];
+    box.half[1] = node.half[1];
+    box.half[2] = node.half[2];
+    box.sum_of_halves = box.half[0] + box.half[1] + box.half[2];
+    return box;
+}
+
 struct Separation {
     double distance; // along `direction` at the offset asked for; negative where the boxes overlap along it
     Vec3 direction;  // from a to b, unit to 2e-7

@@ -2,9 +2,8 @@
 #pragma once
 
 #include "checks/clearance/clearance_mesh.hpp"
+#include "checks/clearance/sweep.hpp"
 
-#include <cstdint>
-#include <utility>
 #include <vector>
 
 namespace evenclose {
@@ -15,8 +14,6 @@ struct PosedPair {
     const ClearanceMesh& second;
     Pose second_pose;
 };
-
-using TrianglePair = std::pair<std::uint32_t, std::uint32_t>;
 
 /// Contact::clear when no triangles are within kTouch_mm, touching when some are but none pierces another, else foul.
 /// `meeting`: if not null, gets all pairs in touch (the search then does not stop at the first foul).

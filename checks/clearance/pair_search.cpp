@@ -36,7 +36,8 @@ public:
         : pair_(pair), motion_(motion), cells_(cells), states_(states),
           shift_first_(motion.first.turn * pair.first.origin() + motion.first.shift_mm),
           shift_second_(motion.second.turn * pair.second.origin() + motion.second.shift_mm),
-          first_as_is_(!motion.first.tilts), triangles_(pair, motion, goal, cells, states, tally) {}
+          first_as_is_(motion.first.turn == Mat3{1.0}), second_as_is_(motion.second.turn == Mat3{1.0}),
+          triangles_(pair, motion, goal, cells, states, tally) {}
 
     void run(std::vector<Work>& stack, std::size_t quota) {
         while (!stack.empty() && tally.counts.boxes + tally.counts.triangles < quota) {
@@ -136,7 +137,8 @@ private:
         const BoxNode& nb = pair_.second.node(work.b);
         const PlacedBox a =
             first_as_is_ ? placed_as_is(na, shift_first_) : placed(na, motion_.first.turn, shift_first_);
-        const PlacedBox b = placed(nb, motion_.second.turn, shift_second_);
+        const PlacedBox b =
+            second_as_is_ ? placed_as_is(nb, shift_second_) : placed(nb, motion_.second.turn, shift_second_);
         for (int again = 0; again < 3; ++again) {
             const std::uint32_t width = work.to - work.from;
             ++tally.counts.boxes;
@@ -188,7 +190,7 @@ private:
         };
         const int size = std::clamp(std::ilogb(na.radius + nb.radius) + 4, 0, 11);
         Tried& alike = tried[(static_cast<std::size_t>(size) * 4 + quarter(a)) * 4 + quarter(b)];
-        if (alike.times >= 32 && 4 * alike.settled < alike.times) {
+        if (alike.times >= 32 && 2 * alike.settled < alike.times) {
             return;
         }
         sharpen(work, direction, a, b);
@@ -247,25 +249,12 @@ private:
         }
     }
 
-    static PlacedBox placed_as_is(const BoxNode& node, const Vec3& shift) {
-        PlacedBox box;
-        box.centre = Vec3{node.centre[0], node.centre[1], node.centre[2]} + shift;
-        box.axis[0] = {node.normal[0], node.normal[1], node.normal[2]};
-        box.axis[1] = {node.along[0], node.along[1], node.along[2]};
-        box.axis[2] = glm::cross(box.axis[0], box.axis[1]);
-        box.half[0] = node.half[0];
-        box.half[1] = node.half[1];
-        box.half[2] = node.half[2];
-        box.sum_of_halves = box.half[0] + box.half[1] + box.half[2];
-        return box;
-    }
-
     const SearchedPair& pair_;
     const RelativeMotion& motion_;
     std::vector<TravelCell>& cells_;
     std::vector<CellState>& states_;
     Vec3 shift_first_, shift_second_;
-    bool first_as_is_;
+    bool first_as_is_, second_as_is_; // their turn is none
     TriangleSearch triangles_;
 };
 

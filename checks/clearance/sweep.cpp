@@ -2,15 +2,19 @@
 
 #include "checks/clearance/clearance_mesh.hpp"
 #include "checks/clearance/conclusion.hpp"
+#include "checks/clearance/contact_kind.hpp"
 #include "checks/clearance/first_cells.hpp"
 #include "checks/clearance/pair_search.hpp"
 #include "checks/clearance/relative_motion.hpp"
+#include "checks/clearance/ride_pieces.hpp"
 #include "checks/clearance/soundness.hpp"
 #include "checks/clearance/swept_piece.hpp"
+#include "scene/kept_for.hpp"
 
 #include <tbb/parallel_invoke.h>
 
 #include <algorithm>
+#include <mutex>
 
 namespace evenclose {
 namespace {
@@ -19,6 +23,11 @@ constexpr std::size_t kDefaultBudget = 60'000'000; // pairs looked at: a minute 
 constexpr int kMostPolishings = 8;
 
 bool moves(const SweptBody& body) { return body.ride != nullptr && !body.ride->fixed(); }
+
+/// Where a body stands at a pose, against another that may ride along.
+Pose placed_at(const SweptBody& body, const SweptBody& other, Travel at, Slope slope) {
+    return body.ride == other.ride || !moves(body) ? body.placement : pose_at(*body.ride, body.placement, at, slope);
+}
 
 /// Everything of one call, first and second in the order that suits the search.
 class Sweeper {
@@ -32,7 +41,7 @@ public:
           first_cells_(pair_, goal_) {}
 
     Sweep run() {
-        const std::vector<Travel> stops = stops_of_rides();
+        const std::vector<Travel> stops = stops_of_rides(first_, second_, asked_.from, asked_.to);
         for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
             const double share = 0.95 / static_cast<double>(stops.size() - 1);
             if (!sweep_piece(stops[i], stops[i + 1], share * static_cast<double>(i), share)) {
@@ -52,27 +61,6 @@ public:
     }
 
 private:
-    [[nodiscard]] std::vector<Travel> stops_of_rides() const {
-        std::vector<Travel> stops{asked_.from, asked_.to};
-        for (const SweptBody* body : {&first_, &second_}) {
-            if (moves(*body)) {
-                for (const RideKnot& knot : body->ride->knots) {
-                    if (asked_.from < knot.at && knot.at < asked_.to) {
-                        stops.push_back(knot.at);
-                    }
-                }
-            }
-        }
-        std::sort(stops.begin(), stops.end());
-        if (stops.size() > 2) {
-            stops.erase(std::unique(stops.begin(), stops.end()), stops.end());
-            if (stops.size() == 1) {
-                stops.push_back(stops.front());
-            }
-        }
-        return stops;
-    }
-
     /// The whole envelope, or parts of it where the second order of tilting would cost too much tightness.
     [[nodiscard]] std::vector<RelativeMotion> parts_of(const RelativeMotion& whole) const {
         int parts = 1;
@@ -184,8 +172,23 @@ ClearanceMesh::ClearanceMesh(SharedMesh source)
 }
 
 SharedClearanceMesh prepare(SharedMesh mesh) {
+    static std::mutex guard;
+    static KeptFor<TriangleMesh, std::weak_ptr<const ClearanceMesh>> kept;
+    {
+        const std::scoped_lock lock(guard);
+        kept.forget_gone();
+        if (auto* found = kept.find(mesh)) {
+            if (SharedClearanceMesh before = found->lock()) {
+                return before;
+            }
+        }
+    }
+    // Made outside the lock: another thread may make the same one meanwhile; either will do.
     require_sound_input(*mesh);
-    return std::make_shared<const ClearanceMesh>(std::move(mesh));
+    auto made = std::make_shared<const ClearanceMesh>(mesh);
+    const std::scoped_lock lock(guard);
+    kept.keep(mesh, made);
+    return made;
 }
 
 Sweep sweep(const SweptBody& first, const SweptBody& second, const SweepRequest& request, Progress& progress) {
@@ -201,21 +204,25 @@ Sweep sweep(const SweptBody& first, const SweptBody& second, const SweepRequest&
 
 PoseClearance clearance_at(const SweptBody& first, const SweptBody& second, Travel at, Slope slope, double interest_mm,
                            double tightness_mm) {
-    const bool together = first.ride == second.ride;
-    const auto standing = [&](const SweptBody& body) {
-        return SweptBody{body.mesh,
-                         together || !moves(body) ? body.placement : pose_at(*body.ride, body.placement, at, slope),
-                         nullptr};
-    };
     SweepRequest request;
     request.from = request.to = at;
     request.interest_mm = interest_mm;
     request.tightness_mm = 2 * tightness_mm; // one pose: nothing is spent on change along the travel
     Progress progress;
-    const SweptBody a = standing(first);
-    const SweptBody b = standing(second);
+    const SweptBody a{first.mesh, placed_at(first, second, at, slope), nullptr};
+    const SweptBody b{second.mesh, placed_at(second, first, at, slope), nullptr};
     const Sweep seen = Sweeper(a, b, request, progress).run();
     return {seen.contact, seen.least_upper_mm, seen.on_first_mm, seen.on_second_mm};
+}
+
+std::vector<TrianglePair> triangles_in_contact(const SweptBody& first, const SweptBody& second, Travel at,
+                                               Slope slope) {
+    std::vector<TrianglePair> meeting;
+    (void)surface_contact(
+        {*first.mesh, placed_at(first, second, at, slope), *second.mesh, placed_at(second, first, at, slope)},
+        &meeting);
+    std::sort(meeting.begin(), meeting.end());
+    return meeting;
 }
 
 } // namespace evenclose

@@ -9,8 +9,10 @@
 #include "scene/motion/ride.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace evenclose {
@@ -20,6 +22,7 @@ namespace evenclose {
 class ClearanceMesh;
 using SharedClearanceMesh = std::shared_ptr<const ClearanceMesh>;
 
+/// The same mesh object gets the same one for as long as anybody holds it.   Threads: any.
 /// Faults: throws std::invalid_argument naming the first non-finite vertex or out-of-range corner; an empty mesh too.
 [[nodiscard]] SharedClearanceMesh prepare(SharedMesh mesh);
 
@@ -74,5 +77,10 @@ struct PoseClearance {
 /// this much above the true one, never below it.
 [[nodiscard]] PoseClearance clearance_at(const SweptBody& first, const SweptBody& second, Travel at, Slope slope,
                                          double interest_mm, double tightness_mm);
+
+/// Pairs of triangles (of the first, of the second) that touch or pierce each other at a pose, in order; for drawing.
+using TrianglePair = std::pair<std::uint32_t, std::uint32_t>;
+[[nodiscard]] std::vector<TrianglePair> triangles_in_contact(const SweptBody& first, const SweptBody& second, Travel at,
+                                                             Slope slope);
 
 } // namespace evenclose

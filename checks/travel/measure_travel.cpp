@@ -77,6 +77,8 @@ std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& asse
         profile.second = pairs[i].second;
         const Prepared& first = prepared.at(assembly.bodies[profile.first].mesh.get());
         const Prepared& second = prepared.at(assembly.bodies[profile.second].mesh.get());
+        profile.first_mesh = first.mesh;
+        profile.second_mesh = second.mesh;
         if (progress.cancelled()) {
             profile.sweep.contact = Contact::cancelled;
         } else if (!first.mesh || !second.mesh) {

@@ -24,14 +24,18 @@ struct ShelvedMesh {
 
 using MeshImporter = std::function<ImportResult(const std::filesystem::path&, std::optional<LengthUnit>)>;
 
-/// Lives as long as one reading. The same file in the same unit is one mesh, also by different spellings of its path.
+/// Lives as long as one reading. The same file in the same unit is one mesh, also by different spellings of its path; and
+/// the one of an earlier reading if somebody still holds it and the file was not written since (by its size and time).
 class MeshShelf {
 public:
-    explicit MeshShelf(MeshImporter importer = import_mesh) : importer_{std::move(importer)} {}
+    MeshShelf() : importer_{import_mesh}, reuses_{true} {}
+    /// Reads by another importer, and always anew.
+    explicit MeshShelf(MeshImporter importer) : importer_{std::move(importer)} {}
     [[nodiscard]] const ShelvedMesh& take(const std::filesystem::path& file, std::optional<LengthUnit> unit);
 
 private:
     MeshImporter importer_;
+    bool reuses_ = false;
     std::map<std::pair<std::filesystem::path, std::optional<LengthUnit>>, ShelvedMesh> meshes_;
 };
 

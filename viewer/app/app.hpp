@@ -41,6 +41,9 @@ struct App {
     std::shared_ptr<const Assembly> assembly;
     std::shared_ptr<const CheckResults> results;
     std::vector<LevelCurve> level;   // the platen's slope over the travel
+    // Of the set-up before, held until the new one is checked: meshes that have not changed are not read nor prepared anew.
+    std::shared_ptr<const Setup> setup_before;
+    std::shared_ptr<const CheckResults> results_before;
     std::vector<std::string> notes;  // of reading: guessed units
     std::vector<std::string> faults; // why the set-up cannot be used, or why the job broke off
 

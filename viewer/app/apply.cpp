@@ -90,6 +90,8 @@ Orders start(App& app, const std::string& file) {
     fresh.aspect = app.aspect;
     fresh.playing.times = app.playing.times;
     fresh.tilt_magnified = app.tilt_magnified;
+    fresh.setup_before = app.setup ? app.setup : app.setup_before;
+    fresh.results_before = app.results ? app.results : app.results_before;
     app = std::move(fresh);
     return {StartJob{app.generation, app.file}};
 }
@@ -308,6 +310,10 @@ struct Applied {
         if (news.generation == app.generation && news.results) {
             app.stage = news.results->cancelled ? Stage::stopped : Stage::checked;
             app.results = news.results->cancelled ? nullptr : news.results;
+            if (app.results) {
+                app.setup_before.reset();
+                app.results_before.reset();
+            }
         }
         return {};
     }

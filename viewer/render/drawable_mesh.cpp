@@ -2,7 +2,7 @@
 
 #include "viewer/render/coarse_surface.hpp"
 #include "viewer/render/joined_corners.hpp"
-#include "viewer/render/kept_for.hpp"
+#include "scene/kept_for.hpp"
 #include "viewer/render/octahedral.hpp"
 
 #include <glm/geometric.hpp>

@@ -1,7 +1,7 @@
 #include "viewer/render/ray_mesh.hpp"
 
 #include "viewer/render/joined_corners.hpp"
-#include "viewer/render/kept_for.hpp"
+#include "scene/kept_for.hpp"
 
 #include <embree3/rtcore.h>
 #include <fmt/format.h>

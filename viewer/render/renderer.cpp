@@ -5,7 +5,7 @@
 #include "viewer/render/gl_check.hpp"
 #include "viewer/render/gl_state.hpp"
 #include "viewer/render/gpu_mesh.hpp"
-#include "viewer/render/kept_for.hpp"
+#include "scene/kept_for.hpp"
 #include "viewer/render/light.hpp"
 #include "viewer/render/look.hpp"
 #include "viewer/render/marks.hpp"

@@ -392,6 +392,49 @@ TEST_CASE("unusable meshes are refused by name") {
     SUBCASE("empty") { CHECK_THROWS_AS((void)ready({}), std::invalid_argument); }
 }
 
+TEST_CASE("one mesh is prepared once for all who use it, and not kept when nobody does") {
+    const SharedMesh mesh = std::make_shared<const TriangleMesh>(box_mesh({0, 0, 0}, {1, 1, 1}));
+    const SharedMesh alike = std::make_shared<const TriangleMesh>(*mesh);
+    SharedClearanceMesh made = prepare(mesh);
+    CHECK(prepare(mesh) == made);
+    CHECK(prepare(alike) != made);
+    const std::weak_ptr<const ClearanceMesh> gone = made;
+    made.reset();
+    CHECK(gone.expired());
+    CHECK(prepare(mesh));
+}
+
+TEST_CASE("the triangles in contact at a pose") {
+    const Ride up = straight_up(50);
+    const SharedClearanceMesh box = ready(box_mesh({0, 0, 0}, {20, 20, 20}));
+    const SharedClearanceMesh bar = ready(box_mesh({8, -5, 30}, {12, 25, 34})); // across, 10 over the box
+    const SweptBody moving{box, {}, &up};
+    const SweptBody still{bar, {}, nullptr};
+    CHECK(triangles_in_contact(moving, still, {5}, {}).empty());
+    const std::vector<TrianglePair> pairs = triangles_in_contact(moving, still, {12}, {});
+    REQUIRE(!pairs.empty());
+    bool top = false;
+    for (const auto& [of_box, of_bar] : pairs) {
+        const auto corners = [](const SharedMesh& mesh, std::uint32_t triangle) {
+            Box box_of;
+            for (const std::uint32_t corner : mesh->triangles[triangle]) {
+                box_of.add(mesh->vertices_mm[corner]);
+            }
+            return box_of;
+        };
+        const Box a = corners(std::make_shared<const TriangleMesh>(box_mesh({0, 0, 12}, {20, 20, 32})), of_box);
+        const Box b = corners(std::make_shared<const TriangleMesh>(box_mesh({8, -5, 30}, {12, 25, 34})), of_bar);
+        for (int axis = 0; axis < 3; ++axis) { // at the least their boxes meet
+            CHECK(a.low_mm[axis] <= b.high_mm[axis]);
+            CHECK(b.low_mm[axis] <= a.high_mm[axis]);
+        }
+        top = top || (a.low_mm.z == 32 && b.low_mm.z == 30 && b.high_mm.z == 34); // its top through a side of the bar
+    }
+    CHECK(top);
+    const std::vector<TrianglePair> turned = triangles_in_contact(still, moving, {12}, {});
+    CHECK(turned.size() == pairs.size());
+}
+
 TEST_CASE("a cancelled sweep says so") {
     const Ride up = straight_up(20);
     Progress progress;

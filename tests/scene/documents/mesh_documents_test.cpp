@@ -3,6 +3,7 @@
 
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
+#include "tests/scene/documents/text_stl.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -12,23 +13,6 @@
 
 using namespace evenclose;
 using namespace evenclose::test;
-
-namespace {
-
-std::string text_stl(const TriangleMesh& mesh) {
-    std::string text = "solid part\n";
-    for (const TriangleCorners& corners : mesh.triangles) {
-        text += "facet normal 0 0 0\nouter loop\n";
-        for (const auto corner : corners) {
-            const Vec3& v = mesh.vertices_mm[corner];
-            text += fmt::format("vertex {} {} {}\n", v.x, v.y, v.z);
-        }
-        text += "endloop\nendfacet\n";
-    }
-    return text + "endsolid part\n";
-}
-
-} // namespace
 
 TEST_CASE("a mold of two STL files: in mm as stated, in inches as stated, and in a unit that is guessed and noted") {
     const TemporaryFolder folder;

@@ -77,7 +77,8 @@ inline std::shared_ptr<const CheckResults> small_results() {
     Sweep bolt = small_sweep(0.0, 90.0);
     bolt.contact = Contact::foul;
     bolt.contacts = {{{70.0}, {110.0}}};
-    results->profiles = {{0, 2, small_sweep(12.0, 40.0)}, {1, 2, small_sweep(340.0, 200.0)}, {2, 3, bolt}};
+    results->profiles = {
+        {0, 2, small_sweep(12.0, 40.0), {}, {}}, {1, 2, small_sweep(340.0, 200.0), {}, {}}, {2, 3, bolt, {}, {}}};
     return results;
 }
 

@@ -1,4 +1,4 @@
-// viewer/render/kept_for.hpp: things made from a shared one (a mesh, a tint), once for each, kept as long as somebody
+// scene/kept_for.hpp: things made from a shared one (a mesh, a tint), once for each, kept as long as somebody
 // else holds it.
 #pragma once
 
