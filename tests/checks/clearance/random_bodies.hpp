@@ -1,4 +1,4 @@
-// tests/checks/clearance/random_bodies.hpp: random solids and spoiled meshes for tests with fixed seeds.
+// tests/checks/clearance/random_bodies.hpp: random solids, spoiled meshes and rides for tests with fixed seeds.
 #pragma once
 
 #include "tests/checks/clearance/shapes.hpp"
@@ -6,6 +6,7 @@
 #include <glm/geometric.hpp>
 #include <glm/gtc/quaternion.hpp>
 
+#include <algorithm>
 #include <random>
 
 namespace evenclose::test {
@@ -72,6 +73,41 @@ struct RandomBody {
         break;
     }
     return {std::make_shared<const TriangleMesh>(std::move(mesh)), placement};
+}
+
+[[nodiscard]] inline double uniform(std::mt19937& random, double from, double to) {
+    return from + (to - from) * std::uniform_real_distribution<double>(0, 1)(random);
+}
+
+/// Two to four knots, at times with a rest between; `length`: the travel of the last.
+[[nodiscard]] inline Ride random_ride(std::mt19937& random, double& length, bool tilted) {
+    Ride ride;
+    ride.pivot_mm = {uniform(random, -20, 20), uniform(random, -20, 20), uniform(random, -20, 20)};
+    const int knots = std::uniform_int_distribution<int>(2, 4)(random);
+    double at = 0;
+    double lift = 0;
+    for (int i = 0; i < knots; ++i) {
+        RideKnot knot;
+        knot.at = {at};
+        knot.lift_mm = lift;
+        if (tilted) {
+            // Some times what a press' jacks give; wilder envelopes take minutes a sweep.
+            const double x = uniform(random, -0.004, 0.004);
+            const double y = uniform(random, -0.004, 0.004);
+            knot.slope = {{x - uniform(random, 0, 0.004), y - uniform(random, 0, 0.004)},
+                          {x + uniform(random, 0, 0.004), y + uniform(random, 0, 0.004)}};
+        }
+        ride.knots.push_back(knot);
+        at += uniform(random, 5, 40);
+        lift += random() % 5 == 0 ? 0 : uniform(random, 2, 50);
+    }
+    length = ride.knots.back().at.mm;
+    return ride;
+}
+
+[[nodiscard]] inline const ClearanceSpan& span_at(const Sweep& answer, Travel at) {
+    return *std::find_if(answer.spans.begin(), answer.spans.end(),
+                         [at](const ClearanceSpan& span) { return at <= span.to; });
 }
 
 } // namespace evenclose::test

@@ -18,43 +18,12 @@ namespace evenclose {
 namespace {
 
 using test::random_body;
+using test::random_ride;
 using test::RandomBody;
+using test::span_at;
+using test::uniform;
 
 bool long_run() { return std::getenv("EVENCLOSE_LONG") != nullptr; } // NOLINT(concurrency-mt-unsafe)
-
-double uniform(std::mt19937& random, double from, double to) {
-    return from + (to - from) * std::uniform_real_distribution<double>(0, 1)(random);
-}
-
-Ride random_ride(std::mt19937& random, double& length, bool tilted) {
-    Ride ride;
-    ride.pivot_mm = {uniform(random, -20, 20), uniform(random, -20, 20), uniform(random, -20, 20)};
-    const int knots = std::uniform_int_distribution<int>(2, 4)(random);
-    double at = 0;
-    double lift = 0;
-    for (int i = 0; i < knots; ++i) {
-        RideKnot knot;
-        knot.at = {at};
-        knot.lift_mm = lift;
-        if (tilted) {
-            // Some times what a press' jacks give; wilder envelopes take minutes a sweep.
-            const double x = uniform(random, -0.004, 0.004);
-            const double y = uniform(random, -0.004, 0.004);
-            knot.slope = {{x - uniform(random, 0, 0.004), y - uniform(random, 0, 0.004)},
-                          {x + uniform(random, 0, 0.004), y + uniform(random, 0, 0.004)}};
-        }
-        ride.knots.push_back(knot);
-        at += uniform(random, 5, 40);
-        lift += random() % 5 == 0 ? 0 : uniform(random, 2, 50);
-    }
-    length = ride.knots.back().at.mm;
-    return ride;
-}
-
-const ClearanceSpan& span_at(const Sweep& answer, Travel at) {
-    return *std::find_if(answer.spans.begin(), answer.spans.end(),
-                         [at](const ClearanceSpan& span) { return at <= span.to; });
-}
 
 struct Tally {
     int sweeps = 0, poses = 0, fouls = 0, wide = 0;
