@@ -18,17 +18,18 @@ public:
     [[nodiscard]] const TriangleMesh& mesh() const { return *mesh_; }
     [[nodiscard]] const Box& bounds() const { return bounds_; }
     [[nodiscard]] const Hierarchy& hierarchy() const { return hierarchy_; }
-    /// One corner of each connected piece.
-    [[nodiscard]] const std::vector<std::uint32_t>& shells() const { return shells_; }
+    /// The outermost corners of each connected piece.
+    [[nodiscard]] const std::vector<ShellEnds>& shells() const { return shells_; }
     [[nodiscard]] bool closed() const { return closed_; }
-    [[nodiscard]] std::size_t bytes() const { return hierarchy_.bytes() + shells_.size() * sizeof(std::uint32_t); }
+    [[nodiscard]] bool inside_out() const { return inside_out_; } // of a closed mesh
+    [[nodiscard]] std::size_t bytes() const { return hierarchy_.bytes() + shells_.size() * sizeof(ShellEnds); }
 
 private:
     SharedMesh mesh_;
     Box bounds_;
-    std::vector<std::uint32_t> shells_;
+    std::vector<ShellEnds> shells_;
     Hierarchy hierarchy_;
-    bool closed_ = false;
+    bool closed_ = false, inside_out_ = false;
 };
 
 } // namespace evenclose

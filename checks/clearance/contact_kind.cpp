@@ -4,6 +4,8 @@
 #include "checks/clearance/piercing.hpp"
 #include "checks/clearance/triangle_distance.hpp"
 
+#include <glm/matrix.hpp>
+
 #include <algorithm>
 #include <array>
 
@@ -12,6 +14,19 @@ namespace {
 
 // A body in that many pieces is a cloud of stray shells; looking at more would take seconds a pose and tell no more.
 constexpr std::size_t kMostShells = 4096;
+
+/// Asked of a corner that does not lie on the outer surface: of one that does, the last bit would decide. Where all of
+/// them do, nothing of the shell is known to be within.
+Whereabouts shell_whereabouts(const ClearanceMesh& inner, const ShellEnds& ends, const ClearanceMesh& outer,
+                              const Pose& into) {
+    for (const std::uint32_t corner : ends) {
+        const Vec3 point = into.apply(inner.mesh().vertices_mm[corner]);
+        if (!near_surface(outer.mesh(), outer.hierarchy(), point, kTouch_mm)) {
+            return whereabouts(outer.mesh(), outer.hierarchy(), outer.bounds(), point);
+        }
+    }
+    return Whereabouts::outside;
+}
 
 Whereabouts shell_inside(const ClearanceMesh& inner, const Pose& inner_pose, const ClearanceMesh& outer,
                          const Pose& outer_pose) {
@@ -30,8 +45,7 @@ Whereabouts shell_inside(const ClearanceMesh& inner, const Pose& inner_pose, con
     }
     Whereabouts result = inner.shells().size() > kMostShells ? Whereabouts::cannot_tell : Whereabouts::outside;
     for (std::size_t i = 0; i < std::min(inner.shells().size(), kMostShells); ++i) {
-        const Vec3 point = into.apply(inner.mesh().vertices_mm[inner.shells()[i]]);
-        switch (whereabouts(outer.mesh(), outer.hierarchy(), outer.bounds(), point)) {
+        switch (shell_whereabouts(inner, inner.shells()[i], outer, into)) {
         case Whereabouts::inside:
             return Whereabouts::inside;
         case Whereabouts::cannot_tell:
@@ -55,6 +69,12 @@ Contact surface_contact(const PosedPair& pair, std::vector<TrianglePair>* meetin
         const TriangleCorners& c = mesh.triangles[index];
         return Triangle{pose.apply(mesh.vertices_mm[c[0]]), pose.apply(mesh.vertices_mm[c[1]]),
                         pose.apply(mesh.vertices_mm[c[2]])};
+    };
+    // Which way a face looks is told by its corners' order: the other way for one of two that is inside out or mirrored.
+    const bool other_way =
+        (pair.first.inside_out() != pair.second.inside_out()) != (glm::determinant(into.rotation) < 0);
+    const auto overlap_alike = [&](const Triangle& a, const Triangle& b) {
+        return overlap_same_way(a, other_way ? Triangle{b[0], b[2], b[1]} : b);
     };
     Contact contact = Contact::clear;
     std::vector<std::pair<std::uint32_t, std::uint32_t>> stack{{Hierarchy::kRoot, Hierarchy::kRoot}};
@@ -90,7 +110,7 @@ Contact surface_contact(const PosedPair& pair, std::vector<TrianglePair>* meetin
                     meeting->emplace_back(first.triangle(i), second.triangle(j));
                 }
                 if (contact != Contact::foul &&
-                    (pierce(ta, tb) || (overlap_same_way(ta, tb) && pair.first.closed() && pair.second.closed()))) {
+                    (pierce(ta, tb) || (overlap_alike(ta, tb) && pair.first.closed() && pair.second.closed()))) {
                     contact = Contact::foul;
                     if (meeting == nullptr) {
                         return contact;

@@ -1,5 +1,7 @@
 #include "checks/clearance/containment.hpp"
 
+#include "checks/clearance/triangle_distance.hpp"
+
 #include <glm/geometric.hpp>
 
 #include <algorithm>
@@ -13,6 +15,7 @@ namespace evenclose {
 namespace {
 
 constexpr int kRays = 16;
+constexpr std::uint32_t kNoShell = 0xffffffffU;
 
 struct Boxed {
     double enter = 0, leave = 1e300;
@@ -88,6 +91,45 @@ int signed_crossings(const TriangleMesh& mesh, const Hierarchy& hierarchy, const
     return crossings;
 }
 
+struct Shells {
+    std::vector<std::uint32_t> of_vertex; // kNoShell for a vertex that no triangle names
+    std::vector<std::uint32_t> first_corner;
+};
+
+Shells shells_of(const TriangleMesh& mesh) {
+    std::vector<std::uint32_t> parent(mesh.vertices_mm.size());
+    std::iota(parent.begin(), parent.end(), 0U);
+    const auto root_of = [&parent](std::uint32_t v) {
+        while (parent[v] != v) {
+            parent[v] = parent[parent[v]];
+            v = parent[v];
+        }
+        return v;
+    };
+    for (const TriangleCorners& corners : mesh.triangles) {
+        const std::uint32_t root = root_of(corners[0]);
+        parent[root_of(corners[1])] = root;
+        parent[root_of(corners[2])] = root;
+    }
+    Shells shells;
+    std::vector<std::uint32_t> of_root(mesh.vertices_mm.size(), kNoShell);
+    for (const TriangleCorners& corners : mesh.triangles) {
+        std::uint32_t& shell = of_root[root_of(corners[0])];
+        if (shell == kNoShell) {
+            shell = static_cast<std::uint32_t>(shells.first_corner.size());
+            shells.first_corner.push_back(corners[0]);
+        }
+    }
+    for (std::uint32_t v = 0; v < parent.size(); ++v) {
+        parent[v] = root_of(v);
+    }
+    for (std::uint32_t& root : parent) {
+        root = of_root[root];
+    }
+    shells.of_vertex = std::move(parent);
+    return shells;
+}
+
 } // namespace
 
 double winding_number(const TriangleMesh& mesh, const Vec3& point_mm) {
@@ -142,31 +184,63 @@ Whereabouts whereabouts(const TriangleMesh& mesh, const Hierarchy& hierarchy, co
     return agreed == 1 ? Whereabouts::inside : Whereabouts::outside;
 }
 
-std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh) {
-    std::vector<std::uint32_t> parent(mesh.vertices_mm.size());
-    std::iota(parent.begin(), parent.end(), 0U);
-    const auto root_of = [&parent](std::uint32_t v) {
-        while (parent[v] != v) {
-            parent[v] = parent[parent[v]];
-            v = parent[v];
-        }
-        return v;
-    };
-    for (const TriangleCorners& corners : mesh.triangles) {
-        const std::uint32_t root = root_of(corners[0]);
-        parent[root_of(corners[1])] = root;
-        parent[root_of(corners[2])] = root;
+std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh) { return shells_of(mesh).first_corner; }
+
+std::vector<ShellEnds> ends_of_each_shell(const TriangleMesh& mesh) {
+    const Shells shells = shells_of(mesh);
+    std::vector<ShellEnds> ends;
+    ends.reserve(shells.first_corner.size());
+    for (const std::uint32_t corner : shells.first_corner) {
+        ends.push_back({corner, corner, corner, corner, corner, corner});
     }
-    std::vector<bool> told(mesh.vertices_mm.size(), false);
-    std::vector<std::uint32_t> corner;
-    for (const TriangleCorners& corners : mesh.triangles) {
-        const std::uint32_t root = root_of(corners[0]);
-        if (!told[root]) {
-            told[root] = true;
-            corner.push_back(corners[0]);
+    for (std::uint32_t v = 0; v < shells.of_vertex.size(); ++v) {
+        if (shells.of_vertex[v] == kNoShell) {
+            continue;
+        }
+        ShellEnds& of_shell = ends[shells.of_vertex[v]];
+        const Vec3& place = mesh.vertices_mm[v];
+        for (int axis = 0; axis < 3; ++axis) {
+            std::uint32_t& low = of_shell[static_cast<std::size_t>(2 * axis)];
+            std::uint32_t& high = of_shell[static_cast<std::size_t>(2 * axis + 1)];
+            low = place[axis] < mesh.vertices_mm[low][axis] ? v : low;
+            high = place[axis] > mesh.vertices_mm[high][axis] ? v : high;
         }
     }
-    return corner;
+    return ends;
+}
+
+bool near_surface(const TriangleMesh& mesh, const Hierarchy& hierarchy, const Vec3& point_mm, double within_mm) {
+    const Vec3 from = point_mm - hierarchy.origin();
+    std::vector<std::uint32_t> stack{Hierarchy::kRoot};
+    while (!stack.empty()) {
+        const BoxNode& node = hierarchy.node(stack.back());
+        stack.pop_back();
+        const Vec3 off = from - Vec3{node.centre[0], node.centre[1], node.centre[2]};
+        const Vec3 normal{node.normal[0], node.normal[1], node.normal[2]};
+        const Vec3 along{node.along[0], node.along[1], node.along[2]};
+        const Vec3 axes[3] = {normal, along, glm::cross(normal, along)};
+        const double slack = within_mm + 1e-6 * (1 + glm::length(off));
+        bool outside = false;
+        for (int i = 0; i < 3; ++i) {
+            outside = outside || std::abs(glm::dot(axes[i], off)) > node.half[i] + slack;
+        }
+        if (outside) {
+            continue;
+        }
+        if (!node.leaf()) {
+            stack.push_back(node.first);
+            stack.push_back(node.first + 1);
+            continue;
+        }
+        for (std::uint32_t place = node.first; place < node.first + node.count; ++place) {
+            const TriangleCorners& c = mesh.triangles[hierarchy.triangle(place)];
+            const Triangle triangle{mesh.vertices_mm[c[0]], mesh.vertices_mm[c[1]], mesh.vertices_mm[c[2]]};
+            if (nearest_points(triangle, {point_mm, point_mm, point_mm}).distance <= within_mm) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 bool is_closed(const TriangleMesh& mesh) {

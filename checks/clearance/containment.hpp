@@ -10,6 +10,7 @@
 #include "checks/clearance/hierarchy.hpp"
 #include "scene/mesh/triangle_mesh.hpp"
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -30,6 +31,15 @@ enum class Whereabouts { outside, inside, cannot_tell };
 
 /// One corner of each connected piece (joined through shared vertices), in order of first triangle.
 [[nodiscard]] std::vector<std::uint32_t> corner_of_each_shell(const TriangleMesh& mesh);
+
+/// Of each connected piece, in the same order, its corners lowest and highest along x, y and z: where one lies on
+/// another body's surface, another as a rule does not.
+using ShellEnds = std::array<std::uint32_t, 6>;
+[[nodiscard]] std::vector<ShellEnds> ends_of_each_shell(const TriangleMesh& mesh);
+
+/// Is some triangle nearer to the point than `within_mm`?
+[[nodiscard]] bool near_surface(const TriangleMesh& mesh, const Hierarchy& hierarchy, const Vec3& point_mm,
+                                double within_mm);
 
 /// Every edge is run through as often one way as the other. Told by a 64-bit sum over all edges, so that a mesh that is
 /// not closed passes once in 2^64.

@@ -168,7 +168,8 @@ private:
 
 ClearanceMesh::ClearanceMesh(SharedMesh source)
     : mesh_(std::move(source)), bounds_(bounds_of(*mesh_)), hierarchy_(*mesh_) {
-    tbb::parallel_invoke([this] { shells_ = corner_of_each_shell(*mesh_); }, [this] { closed_ = is_closed(*mesh_); });
+    tbb::parallel_invoke([this] { shells_ = ends_of_each_shell(*mesh_); }, [this] { closed_ = is_closed(*mesh_); },
+                         [this] { inside_out_ = signed_volume_mm3(*mesh_) < 0; });
 }
 
 SharedClearanceMesh prepare(SharedMesh mesh) {
