@@ -39,8 +39,9 @@ struct ClosingGap {
     [[nodiscard]] std::vector<BodyPart> can_catch() const;
 };
 
-/// Of all swept pairs that move against each other, in order, but for what lies behind the head's plate. Threads: works on several at once; the answer does not
-/// depend on how many.
+/// Of all swept pairs that move against each other, in order, but for what lies behind the head's plate, and what lifts
+/// the platen from below against what hangs above it.
+/// Threads: works on several at once; the answer does not depend on how many.
 [[nodiscard]] std::vector<ClosingGap> measure_hands(const Assembly& assembly, Progress& progress);
 
 /// One finding for the opening that the mold is pressed in, one for each other body that something closes on (the narrowest

@@ -29,6 +29,16 @@ double goes_mm(const Assembly& assembly, const ClosingGap& gap, Travel a, Travel
     return std::abs(lift(b) - lift(a));
 }
 
+constexpr double kFlush_mm = 1.0; // drawn and built differ by less
+
+Box box_of(const Body& body) { return bounds_of(*body.mesh, body.placement); }
+
+/// Seen from above.
+bool within_plan(const Box& inner, const Box& outer) {
+    return inner.low_mm.x >= outer.low_mm.x - kFlush_mm && inner.high_mm.x <= outer.high_mm.x + kFlush_mm &&
+           inner.low_mm.y >= outer.low_mm.y - kFlush_mm && inner.high_mm.y <= outer.high_mm.y + kFlush_mm;
+}
+
 /// A beam behind the head: what rises under the head's plate cannot come at it.
 bool behind_head(const Assembly& assembly, const ClosingGap& gap) {
     const auto head = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
@@ -38,13 +48,32 @@ bool behind_head(const Assembly& assembly, const ClosingGap& gap) {
         gap.towards == static_cast<std::size_t>(head - assembly.bodies.begin())) {
         return false;
     }
-    constexpr double kFlush_mm = 1.0;
-    const auto box_of = [](const Body& body) { return bounds_of(*body.mesh, body.placement); };
     const Box plate = box_of(*head);
-    const Box rises = box_of(assembly.bodies[gap.moving]);
     return box_of(assembly.bodies[gap.towards]).low_mm.z >= plate.low_mm.z - kFlush_mm &&
-           rises.low_mm.x >= plate.low_mm.x - kFlush_mm && rises.high_mm.x <= plate.high_mm.x + kFlush_mm &&
-           rises.low_mm.y >= plate.low_mm.y - kFlush_mm && rises.high_mm.y <= plate.high_mm.y + kFlush_mm;
+           within_plan(box_of(assembly.bodies[gap.moving]), plate);
+}
+
+bool lifts_platen(Part part) {
+    return part == Part::jack_body || part == Part::jack_screw || part == Part::jack_link || part == Part::jack_hose ||
+           part == Part::link_shaft;
+}
+
+/// What lifts the platen from below cannot come at what hangs above it: the platen's plate is between. A sleeve goes with
+/// the platen: what it closes on, the platen does.
+bool beneath_platen(const Assembly& assembly, const ClosingGap& gap) {
+    const Part moving = assembly.bodies[gap.moving].part;
+    const Body& towards = assembly.bodies[gap.towards];
+    if (moving == Part::guide_sleeve) {
+        return towards.part == Part::head || towards.part == Part::mold_upper;
+    }
+    const auto platen = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
+                                     [](const Body& body) { return body.part == Part::platen; });
+    if (!lifts_platen(moving) || platen == assembly.bodies.end()) {
+        return false;
+    }
+    const Box plate = box_of(*platen);
+    const Box lifts = box_of(assembly.bodies[gap.moving]);
+    return box_of(towards).low_mm.z >= plate.high_mm.z && within_plan(lifts, plate);
 }
 
 } // namespace
@@ -72,7 +101,7 @@ std::vector<ClosingGap> measure_hands(const Assembly& assembly, Progress& progre
         const bool second_moves = assembly.rides[assembly.bodies[pair.first].ride].fixed();
         gap.moving = second_moves ? pair.second : pair.first;
         gap.towards = second_moves ? pair.first : pair.second;
-        if (!behind_head(assembly, gap)) {
+        if (!behind_head(assembly, gap) && !beneath_platen(assembly, gap)) {
             gaps.push_back(gap);
         }
     }

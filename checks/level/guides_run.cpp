@@ -225,11 +225,17 @@ std::vector<Finding> judge(const std::vector<GuideRun>& guides, const Setup& set
         finding.remedy = "Add the guides, or hold the platen level across the jacks' line by other means.";
         return {finding};
     }
-    std::vector<Finding> findings{judge_tilt(guides, setup)};
+    std::vector<Finding> findings;
     if (std::optional<Finding> engaged = judge_engaged(guides)) {
         findings.push_back(std::move(*engaged));
     }
-    findings.push_back(judge_friction(guides, setup));
+    // A sleeve that is off its post holds nothing, so there is nothing that could bind: that alone is told.
+    const bool off = std::any_of(guides.begin(), guides.end(),
+                                 [](const GuideRun& run) { return run.points[run.least_engaged].engaged_mm <= 0; });
+    if (!off) {
+        findings.push_back(judge_tilt(guides, setup));
+        findings.push_back(judge_friction(guides, setup));
+    }
     return findings;
 }
 

@@ -35,7 +35,7 @@ struct GuideRun {
 
 /// Tilt: go below 70 % of what the tightest guide allows, marginal below it, no-go: it binds. Sleeves: go while three
 /// quarters are on the post, marginal below, no-go: off it. Friction: go below 70 % of the lever at which the guide with
-/// least to spare binds, marginal below it, no-go beyond; not checked without friction. Without guides all is not checked.
+/// least to spare binds, marginal below it, no-go beyond; not checked without friction; neither where a sleeve is off. Without guides all is not checked.
 [[nodiscard]] std::vector<Finding> judge(const std::vector<GuideRun>& guides, const Setup& setup);
 
 } // namespace evenclose

@@ -31,6 +31,9 @@ const char* where_the_spread_comes_from(LevelSource source) {
 }
 
 std::string shaft_remedy(const ShaftFound& shaft) {
+    if (!shaft.screws) {
+        return "share the flow by a flow divider that is that true";
+    }
     if (!shaft.found) {
         return shaft.shafts_there ? "make the shafts stiffer and take the play out of their couplings"
                                   : "couple their screws";

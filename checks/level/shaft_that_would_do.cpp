@@ -84,6 +84,7 @@ ShaftFound shaft_that_would_do(const Setup& setup, const Assembly& assembly, dou
     const std::size_t kind = press.jacks.front().kind.index();
     for (const Jack& jack : press.jacks) {
         if (!has_screw(jack) || jack.kind.index() != kind) {
+            result.screws = false;
             return result;
         }
     }

@@ -17,6 +17,7 @@ struct ShaftFound {
     double over_deck_mm = 0;   // what the deck's ends may then differ by, couplings without play
     double most_play_rad = 0;  // of the couplings of one shaft together, with which the limit is just kept
     bool shafts_there = false; // the press has shafts: this takes their place
+    bool screws = true;        // all jacks are turned by a screw, so that a shaft could couple them
 };
 
 /// Needs: a set-up with everything loaded, and its assembly. Nothing is found where a shaft cannot be told about: jacks

@@ -175,7 +175,7 @@ void check_all_driven(ObjectCursor& document, std::vector<ObjectCursor>& links, 
             turned = turned || (driven[other] && joined.root(other) == joined.root(jack));
         }
         if (!turned && !press.jacks[jack].name.empty()) {
-            document.refuse("drives", fmt::format("leave out {}", press.jacks[jack].name),
+            document.refuse("drives", fmt::format("leaves out {}", press.jacks[jack].name),
                             "name it in a drive, or couple it by a link shaft to one that is");
         }
     }

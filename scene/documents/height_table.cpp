@@ -154,6 +154,25 @@ TableFault fault_of(const std::vector<HeightRow>& rows) {
     return {};
 }
 
+TableFault out_of_reach(const std::vector<HeightRow>& rows, const std::vector<Jack>& jacks) {
+    // What is built differs from what is drawn by less; a wrong unit is wrong by a factor of ten or more.
+    constexpr double kAsBuilt_mm = 10;
+    constexpr double kAsBuiltShare = 0.1; // of the stroke
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        for (std::size_t jack = 0; jack < jacks.size(); ++jack) {
+            const double height = rows[i].heads_mm[jack];
+            const double low = jacks[jack].head_z_mm(0);
+            const double high = jacks[jack].head_z_mm(jacks[jack].stroke_mm);
+            const double slack = kAsBuilt_mm + kAsBuiltShare * (high - low);
+            if (height < low - slack || height > high + slack) {
+                return {i, fmt::format("has {} at {:.4g} mm, which reaches from {:.4g} to {:.4g} mm", jacks[jack].name,
+                                       height, low, high)};
+            }
+        }
+    }
+    return {};
+}
+
 MeasuredHeights read_measured_heights(DocumentSource& source, ObjectCursor& object, const std::vector<Jack>& jacks) {
     MeasuredHeights heights;
     heights.spread_mm = object.length_mm("spread", kZeroOrMore);
@@ -191,6 +210,11 @@ MeasuredHeights read_measured_heights(DocumentSource& source, ObjectCursor& obje
     if (const TableFault fault = fault_of(rows); !fault.problem.empty()) {
         object.refuse(from, fmt::format("row {} {}", fault.row + 1, fault.problem),
                       "readings from open (travel 0) upward, two or more");
+        return heights;
+    }
+    if (const TableFault fault = out_of_reach(rows, jacks); !fault.problem.empty()) {
+        object.refuse(from, fmt::format("row {} {}", fault.row + 1, fault.problem),
+                      "heights of the heads above the floor; are they in the document's unit?");
         return heights;
     }
     for (HeightRow& row : rows) {

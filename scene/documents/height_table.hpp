@@ -31,4 +31,7 @@ struct TableFault {
 };
 [[nodiscard]] TableFault fault_of(const std::vector<HeightRow>& rows);
 
+/// A height that its jack cannot have, by far: read in another unit, or not from the floor. Empty if there is none.
+[[nodiscard]] TableFault out_of_reach(const std::vector<HeightRow>& rows, const std::vector<Jack>& jacks);
+
 } // namespace evenclose

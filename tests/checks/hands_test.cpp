@@ -120,6 +120,21 @@ TEST_CASE("hands: a beam behind the head is out of the way of what rises under i
     CHECK(beside);
 }
 
+TEST_CASE("hands: what lifts the platen from below cannot come at the head above it, nor a sleeve let into it") {
+    BlockSetup blocks;
+    blocks.press.guides = {{"left guide", {-560, 0}, 20, 20.5, 40, 60, 0, 100, 590}};
+    for (const Finding& finding : hands_of(blocks)) {
+        CAPTURE(shown(finding.title));
+        if (finding.verdict == Verdict::not_checked) {
+            continue;
+        }
+        for (const std::string& name : finding.bodies) {
+            CHECK(name.find("screw") == std::string::npos);
+            CHECK(name.find("sleeve") == std::string::npos);
+        }
+    }
+}
+
 TEST_CASE("hands: a mesh that cannot be used is said") {
     BlockSetup blocks;
     TriangleMesh broken = box_shape({-350, -100, 90}, {350, 100, 160});

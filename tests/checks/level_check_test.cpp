@@ -299,6 +299,25 @@ TEST_CASE("level: a sleeve that runs off its post, at which travel") {
     CHECK(near(*titled(level_of(blocks), "friction").limit, 30 / 0.2, 1e-9)); // the lever halves with it
     blocks.press.guides[0].post_to_z_mm = 370;
     CHECK(titled(level_of(blocks), "comes off its post").verdict == Verdict::no_go);
+    for (const Finding& finding : level_of(blocks)) { // what is off its post cannot bind, nor allow a tilt
+        CHECK(finding.title.find("bind") == std::string::npos);
+        CHECK(finding.title.find("allows") == std::string::npos);
+        CHECK((!finding.limit || std::isfinite(*finding.limit)));
+    }
+}
+
+TEST_CASE("level: rams on one pump are told of a flow divider, not of a shaft that nothing could turn") {
+    BlockSetup blocks;
+    blocks.mold.deck_size_mm = Vec2{800, 200};
+    for (Jack& jack : blocks.press.jacks) {
+        jack.kind = CylinderJack{{80, 45}, 100, 70, 15};
+    }
+    blocks.press.drives = {{"pump", {0, 1}, 33333, 0.02, 1, {}}};
+    const Finding finding = level_of(blocks).front();
+    CHECK(finding.verdict == Verdict::no_go);
+    CHECK(within(*finding.value, 4.0, 1e-9)); // 100 of travel, each 2 % off: 4 mm over jacks 800 apart
+    CHECK(finding.remedy.find("flow divider") != std::string::npos);
+    CHECK(finding.remedy.find("screw") == std::string::npos);
 }
 
 TEST_CASE("level: measured heights are judged in place of the model") {

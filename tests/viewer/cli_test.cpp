@@ -8,6 +8,7 @@
 #include <valijson/validator.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -234,6 +235,35 @@ TEST_CASE(
     CHECK(without["verdict"] == "no-go");
     REQUIRE(without["level_curves"].size() == 1);
     CHECK(without["level_curves"][0]["points"].back()["over_deck_mm"][2].get<double>() == doctest::Approx(before));
+}
+
+TEST_CASE("cli: a mold too wide between the posts fails load-in, with the posts named and the millimetres missing") {
+    const ReadmeDocuments box("wide");
+    box.replace(
+        "box.press.json", "\"members\": [",
+        "\"load_from\": \"front\", \"members\": [ { \"name\": \"left post\", \"from\": [-400, 0, 0], \"to\": [-400, 0, "
+        "700], \"section\": { \"timber\": [60, 60] }, \"material\": \"pine\" },");
+    for (int half = 0; half < 2; ++half) { // 740 from post to post
+        box.replace("box.mold.json", "\"block\": [500,", "\"block\": [752,");
+    }
+    const Run run = evenclose({"check", box.path("box.set-up.json"), "--only", "load-in", "--json"});
+    CAPTURE(run.out);
+    CAPTURE(run.err);
+    REQUIRE(run.exit == 1);
+    const nlohmann::json json = nlohmann::json::parse(run.out);
+    REQUIRE(json["findings"].size() == 1);
+    const nlohmann::json& finding = json["findings"][0];
+    CHECK(finding["verdict"] == "no-go");
+    const auto& bodies = finding["bodies"];
+    for (const char* post : {"left post", "post"}) {
+        CAPTURE(post);
+        CHECK(std::find(bodies.begin(), bodies.end(), post) != bodies.end());
+    }
+    CHECK(finding["title"].get<std::string>().find("too wide to pass between") != std::string::npos);
+    CHECK(std::abs(finding["margin"].get<double>() + 12) < 0.2);
+    box.replace("box.mold.json", "\"block\": [752,", "\"block\": [720,");
+    box.replace("box.mold.json", "\"block\": [752,", "\"block\": [720,");
+    CHECK(evenclose({"check", box.path("box.set-up.json"), "--only", "load-in"}).exit == 0);
 }
 
 TEST_CASE("cli: the answer does not depend on the number of threads") {

@@ -39,9 +39,17 @@ void head_tags(const Desk& desk, const Rect& picture) {
         if (glm::dot(at - camera.eye_mm, camera.target_mm - camera.eye_mm) <= 1e-6) {
             continue;
         }
-        const PicturePlace place = place_of(camera, at);
-        const float x = picture.middle_x() + static_cast<float>(place.across) * 0.5F * picture.height;
-        const float y = picture.middle_y() - static_cast<float>(place.up) * 0.5F * picture.height;
+        const Vec3 floor{foot, 0};
+        if (glm::dot(floor - camera.eye_mm, camera.target_mm - camera.eye_mm) <= 1e-6) {
+            continue;
+        }
+        const auto on_screen = [&](const Vec3& point) {
+            const PicturePlace place = place_of(camera, point);
+            return ImVec2{picture.middle_x() + static_cast<float>(place.across) * 0.5F * picture.height,
+                          picture.middle_y() - static_cast<float>(place.up) * 0.5F * picture.height};
+        };
+        const auto [x, y] = on_screen(at);
+        const ImVec2 below = on_screen(floor);
         if (!picture.contains(x, y)) {
             continue;
         }
@@ -52,12 +60,15 @@ void head_tags(const Desk& desk, const Rect& picture) {
         const std::string name = jack.name.empty() ? fmt::format("jack {}", number) : jack.name;
         const float width = std::max(pen.width_of(Face::small, words), pen.width_of(Face::small, name)) + pen.px(12);
         const float high = 2 * pen.height_of(Face::small) + pen.px(6);
-        Rect paper{x - 0.5F * width, y + pen.px(34), width, high};
+        Rect paper{below.x - 0.5F * width, below.y + pen.px(4), width, high};
         paper.x = std::clamp(paper.x, picture.x + pen.px(4),
                              std::max(picture.x + pen.px(4), picture.right() - width - pen.px(4)));
-        paper.y = std::min(paper.y, picture.bottom() - high - pen.px(4));
-        pen.line(x, y, x, paper.y, colour::ink, 1.2F);
-        pen.fill({x - pen.px(2), y - pen.px(2), pen.px(4), pen.px(4)}, colour::ink, 2);
+        paper.y = std::clamp(paper.y, picture.y + pen.px(4), picture.bottom() - high - pen.px(4));
+        // A dimension line from the floor up to the head, as on a drawing.
+        pen.line(below.x, below.y, x, y, colour::ink, 1.2F);
+        for (const ImVec2 end : {below, ImVec2{x, y}}) {
+            pen.line(end.x - pen.px(5), end.y, end.x + pen.px(5), end.y, colour::ink, 1.2F);
+        }
         pen.fill(paper, rgb(0xFBF8F0, 240), 2);
         pen.outline(paper, colour::ink, 1, 2);
         pen.text(paper.x + pen.px(6), paper.y + pen.px(2), Face::small, colour::graphite, name);

@@ -1,4 +1,5 @@
-// viewer/ui/head_tags.hpp: how high each jack's head stands, written beside it in the picture: a tilt in numbers.
+// viewer/ui/head_tags.hpp: how high each jack's head stands, written at the foot of a dimension line from the floor: a tilt in
+// numbers.
 #pragma once
 
 #include "viewer/ui/panel.hpp"

@@ -35,9 +35,6 @@ void draw_level(const Desk& desk, const Pen& pen, const RailScale& scale, const 
     pen.list().PushClipRect({rect.x, rect.y}, {rect.right(), rect.bottom()}, true);
     const float foot = scale.y_of({0.0});
     const float head = scale.y_of(pairing.counts->points.back().at);
-    for (const double side : {-limit, limit}) {
-        pen.line(x_of(side), foot, x_of(side), head, colour::foul, 0.9F);
-    }
     pen.line(rect.middle_x(), foot, rect.middle_x(), head, rgb(0x5F5A4C, 130), 0.8F);
     const auto& points = pairing.counts->points;
     const double worst =
@@ -45,17 +42,20 @@ void draw_level(const Desk& desk, const Pen& pen, const RailScale& scale, const 
             return most_apart_mm(a) < most_apart_mm(b);
         }));
     const ImU32 band = worst > limit ? colour::foul : colour::accent;
+    // Row by row of the screen, so that a leaning edge stays smooth and nothing is laid over twice; never thinner than a
+    // pencil line: a platen that is held to a hair is seen to be.
+    const float thin = pen.px(0.6F);
+    for (float y = std::floor(foot); y > head; y -= 1.0F) {
+        const LevelPoint here = level_at(*pairing.counts, scale.travel_at(y - 0.5F));
+        pen.list().AddRectFilled({x_of(here.low_over_deck_mm) - thin, y - 1.0F},
+                                 {x_of(here.high_over_deck_mm) + thin, y}, (band & 0x00FFFFFFU) | (140U << 24U));
+    }
+    for (const double side : {-limit, limit}) {
+        pen.line(x_of(side), foot, x_of(side), head, colour::foul_word, 0.9F);
+    }
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-        const LevelPoint& a = points[i];
-        const LevelPoint& b = points[i + 1];
-        const float ya = scale.y_of(a.at);
-        const float yb = scale.y_of(b.at);
-        // Never thinner than a pencil line: a platen that is held to a hair is seen to be.
-        const float thin = pen.px(0.6F);
-        pen.list().AddQuadFilled({x_of(a.low_over_deck_mm) - thin, ya}, {x_of(a.high_over_deck_mm) + thin, ya},
-                                 {x_of(b.high_over_deck_mm) + thin, yb}, {x_of(b.low_over_deck_mm) - thin, yb},
-                                 (band & 0x00FFFFFFU) | (150U << 24U));
-        pen.line(x_of(a.nominal_over_deck_mm), ya, x_of(b.nominal_over_deck_mm), yb, colour::ink, 1.1F);
+        pen.line(x_of(points[i].nominal_over_deck_mm), scale.y_of(points[i].at),
+                 x_of(points[i + 1].nominal_over_deck_mm), scale.y_of(points[i + 1].at), colour::ink, 1.1F);
     }
     if (pairing.compared != nullptr) {
         const auto& other = pairing.compared->points;

@@ -210,7 +210,7 @@ TEST_CASE("one fault a kind of mistake in jacks, drives, shafts and measured hei
         {"\"name\": \"crank\"", "\"name\": \"pump\"",
          "drives[2].name: \"pump\" is taken by drives[1].name; give each its own name"},
         {"\"jacks\": [\"ram\", \"bag\"]", "\"jacks\": [\"ram\"]",
-         "drives: a list of 3 leave out bag; name it in a drive, or couple it by a link shaft to one that is"},
+         "drives: a list of 3 leaves out bag; name it in a drive, or couple it by a link shaft to one that is"},
         {"\"closed_height\": 15", "\"closed_height\": 15, \"rate\": 0.9",
          "jacks[5].rate: 0.9 does not go with \"drives\"; speed and tolerance of the drive say it"},
         // shafts
@@ -300,6 +300,8 @@ TEST_CASE("measured heights from a CSV file beside the document") {
         {"travel,left,right\n0,350,350.4\n", "row 1 has fewer than two readings"},
         {"travel,left,right\n10,350,350.4\n20,360,360\n", "row 1 does not begin at travel 0"},
         {"travel,left,right\n0,350,350\n20,360,360\n20,361,361\n", "row 3 does not rise in travel"},
+        {"travel,left,right\n0,35,35.04\n5,39.95,40.05\n",
+         "row 1 has left at 35 mm, which reaches from 350 to 530 mm; heights of the heads above the floor"},
         {"# nothing\n", "is empty; the first line is \"travel\" and the names of the jacks"},
     };
     for (const Row& row : rows) {

@@ -42,7 +42,7 @@ TEST_CASE("1.1, 1.4, 1.6 the law of a screw jack is that of its thread: form, st
     CHECK(rate(law_of(jack), 0) == 4);
 }
 
-TEST_CASE("2.1 to 2.4 a rhombus jack as told by its heights: span, rate and pull [REFERENCE 2]") {
+TEST_CASE("2.1, 2.2, 2.3, 2.4 a rhombus jack as told by its heights: span, rate and pull [REFERENCE 2]") {
     struct Row {
         double span, height, rate, pull;
     };

@@ -56,6 +56,7 @@ json press_of(ShopFault fault, bool strays = false) {
         right["stroke"] = -20;
     }
     press["jacks"] = {left, right};
+    press["load_from"] = "front";
     return press;
 }
 

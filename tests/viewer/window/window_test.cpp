@@ -251,6 +251,70 @@ TEST_CASE("window: a tilt magnified ten times is seen in the picture") {
     CHECK(window.has_place("picture.tilt"));
 }
 
+TEST_CASE("window: the mold slides in from outside, pauses, and stands in its place again") {
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    const State before = window.settled();
+    const Rect press = window.place("picture.press");
+    const Image open = window.screen().picture();
+    window.click("bench.load_in");
+    State state = window.wait_until("on its way", [](const State& s) {
+        return s["loading_in"].is_object() && s["loading_in"]["gone_mm"].get<double>() > 30.0;
+    });
+    CHECK(state["places"].contains("picture.load_in"));
+    window.screen().key("space");
+    state = window.wait_until(
+        "pausing", [](const State& s) { return !s["loading_in"]["on"].get<bool>() && s["settled"].get<bool>(); });
+    check_order(state);
+    CHECK(state["camera"]["eye_mm"] != before["camera"]["eye_mm"]);
+    CHECK(differing(open, window.screen().picture(), press) > press.width * press.height / 10);
+    window.screen().key("space");
+    window.wait_until("further", [&](const State& s) {
+        return s["loading_in"].is_null() || s["loading_in"]["gone_mm"] > state["loading_in"]["gone_mm"];
+    });
+    window.screen().key("Escape");
+    state = window.wait_until("back", [](const State& s) { return s["loading_in"].is_null() && s["settled"]; });
+    window.screen().key("l");
+    window.wait_until("again", [](const State& s) { return s["loading_in"].is_object(); });
+    state = window.wait_until("done", [](const State& s) { return s["loading_in"].is_null() && s["settled"]; });
+    for (int i = 0; i < 3; ++i) {
+        CHECK(near(state["camera"]["eye_mm"][i].get<double>(), before["camera"]["eye_mm"][i].get<double>(), 1e-3));
+    }
+}
+
+TEST_CASE("window: the tilt stands on the rail, and the heights of the heads beside them") {
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    const Rect curve = window.place("rail.level");
+    CHECK(curve.height > 100);
+    // The right jack is 1 % slow: the nominal line leans to the left, by more the higher; what is not band is timber.
+    const Image image = window.screen().picture();
+    const auto reddish_or_ink = [&](double share) {
+        double sum = 0;
+        int count = 0;
+        const int y = static_cast<int>(curve.bottom() - share * curve.height);
+        for (int x = static_cast<int>(curve.x) + 2; x < static_cast<int>(curve.right()) - 2; ++x) {
+            const Pixel p = pixel(image, x, y);
+            if (p.red + p.green + p.blue < 330) { // the ink line
+                sum += x;
+                ++count;
+            }
+        }
+        return count > 0 ? sum / count : -1.0;
+    };
+    const double low = reddish_or_ink(0.25);
+    const double high = reddish_or_ink(0.9);
+    CHECK(high > 0);
+    CHECK(high < low - 4);
+    window.screen().move_mouse(curve.middle_x(), curve.middle_y());
+    window.screen().key("End");
+    window.click("tilt.10");
+    const State state = window.wait_until("heads", [](const State& s) {
+        return s["places"].contains("picture.head.0") && s["places"].contains("picture.head.1") && s["settled"];
+    });
+    check_order(state);
+}
+
 TEST_CASE("window: the mouse turns, shifts and brings near the press") {
     OpenShop shop;
     WindowSession& window = shop.window;
