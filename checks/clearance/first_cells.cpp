@@ -14,6 +14,7 @@ namespace {
 
 constexpr std::size_t kCoarseGuesses = 17;
 constexpr std::size_t kBoxesForGuess = 1500;
+constexpr std::size_t kBoxesForFar = 40;
 constexpr std::size_t kBoxesForContact = 50'000; // some milliseconds, where surfaces cross along a line only
 constexpr std::size_t kMostCells = 4096;         // to start with; they are cut further where it is needed
 
@@ -50,6 +51,18 @@ Guess FirstCells::best_guess(const RelativeMotion& motion, Travel at) const {
         }
     }
     return best;
+}
+
+TravelCell FirstCells::one_cell(const RelativeMotion& motion) const {
+    std::vector<TravelCell> cell(1);
+    cell[0].from = motion.from;
+    cell[0].to = motion.to;
+    fit_to(cell, motion);
+    const Travel middle{0.5 * (motion.from.mm + motion.to.mm)};
+    const Guess guess = nearest_guess(pair_.first_mesh, pair_.first, pair_.second_mesh, pair_.second, motion, middle,
+                                      motion.first.middle(middle), motion.second.middle(middle), kBoxesForFar, nullptr);
+    offer(motion, cell[0], guess.witness, true);
+    return cell[0];
 }
 
 /// Cells as wide as chord and tangent allow: over a rise h at a distance d they part by about h^2 / 8 d.

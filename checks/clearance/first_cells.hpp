@@ -17,6 +17,8 @@ public:
     FirstCells(const SearchedPair& pair, const Goal& goal) : pair_(pair), goal_(goal) {}
 
     [[nodiscard]] std::vector<TravelCell> cells_of(const RelativeMotion& motion) const;
+    /// The whole piece as one cell, from one short guess in its middle.
+    [[nodiscard]] TravelCell one_cell(const RelativeMotion& motion) const;
     /// Upper bounds: a guess in the middle of each cell, starting from the one beside it (or from the only one).
     void fill(const RelativeMotion& motion, std::vector<TravelCell>& cells, const std::vector<Guess>& guesses) const;
     /// A near pair over the corners and the middle of the slopes.

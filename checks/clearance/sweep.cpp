@@ -14,12 +14,14 @@
 #include <tbb/parallel_invoke.h>
 
 #include <algorithm>
+#include <cmath>
 #include <mutex>
 
 namespace evenclose {
 namespace {
 
 constexpr std::size_t kDefaultBudget = 60'000'000; // pairs looked at: a minute or so
+constexpr std::size_t kBoxesForFar = 600;          // pairs looked at before a pair is taken to come near
 constexpr int kMostPolishings = 8;
 
 bool moves(const SweptBody& body) { return body.ride != nullptr && !body.ride->fixed(); }
@@ -108,10 +110,26 @@ private:
         return true;
     }
 
+    /// Most pairs of a press never come near each other: a few boxes tell, and careful guesses would be a waste. If so, the
+    /// piece is done.
+    bool far_all_along(SweptPiece& piece) const {
+        piece.cells = {first_cells_.one_cell(piece.motion)};
+        if (piece.cells[0].wanted.at_from < goal_.interest_mm || piece.cells[0].wanted.at_to < goal_.interest_mm) {
+            return false;
+        }
+        SearchCounts counts;
+        return search_pair(pair_, piece.motion, goal_, kBoxesForFar, piece.cells, 0, 1, counts, {}) &&
+               !counts.budget_spent && piece.cells.size() == 1 && std::isinf(piece.cells[0].given_up_mm);
+    }
+
     bool sweep_piece(Travel from, Travel to, double told, double share) {
         SweptPiece piece{relative_motion(first_, first_.mesh->bounds(), second_, second_.mesh->bounds(), from, to), {}};
         if (progress_.cancelled()) {
             return false;
+        }
+        if (far_all_along(piece)) {
+            pieces_.push_back(std::move(piece));
+            return !progress_.cancelled();
         }
         piece.cells = first_cells_.cells_of(piece.motion);
         const std::vector<RelativeMotion> motions = parts_of(piece.motion);
