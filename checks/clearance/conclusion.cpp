@@ -144,11 +144,6 @@ private:
         }
     }
 
-    [[nodiscard]] bool uncertain(const TravelCell& cell) const {
-        const Line lower = certified_lower(cell);
-        return !cell.in_contact() && cell.given_up_mm <= 0 && std::max(lower.at_from, lower.at_to) <= 0;
-    }
-
     /// Needs: nothing touches in these cells, so that who is inside whom cannot change: one travel tells for all of them.
     /// With an open mesh one can still pass in or out through the hole; then every cell is asked.
     void ask_inside(std::size_t piece, std::size_t from, std::size_t to) {

@@ -1,5 +1,6 @@
 #include "checks/clearance/sweep.hpp"
 
+#include "checks/clearance/brief_contact.hpp"
 #include "checks/clearance/clearance_mesh.hpp"
 #include "checks/clearance/conclusion.hpp"
 #include "checks/clearance/contact_kind.hpp"
@@ -153,6 +154,7 @@ private:
                 break;
             }
         }
+        pinpoint_brief_contacts(pair_, goal_, piece, progress_);
         pieces_.push_back(std::move(piece));
         return true;
     }

@@ -20,4 +20,9 @@ bool loose(const TravelCell& cell, const Goal& goal) {
     return extremes.lower < goal.interest_mm && extremes.gap > 1.6 * goal.slack_mm;
 }
 
+bool uncertain(const TravelCell& cell) {
+    const Line lower = certified_lower(cell);
+    return !cell.in_contact() && cell.given_up_mm <= 0 && std::max(lower.at_from, lower.at_to) <= 0;
+}
+
 } // namespace evenclose

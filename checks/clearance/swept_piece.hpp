@@ -19,4 +19,7 @@ struct SweptPiece {
 /// Wider apart than asked: chords taken one after the other can leave a cell so.
 [[nodiscard]] bool loose(const TravelCell& cell, const Goal& goal);
 
+/// Neither certainly in contact nor certainly clear: too narrow to be cut again.
+[[nodiscard]] bool uncertain(const TravelCell& cell);
+
 } // namespace evenclose

@@ -163,16 +163,16 @@ bool TriangleSearch::settle(std::uint32_t index, std::uint32_t i, const Triangle
     if (cell.in_contact()) {
         return true;
     }
-    if (slope_parts_ > kMostSlopeParts) { // cutting the travel would not help: the slopes are in the way
+    const bool near_contact = cell.wanted.at_from < goal_.slack_mm || cell.wanted.at_to < goal_.slack_mm;
+    if (cell.width_mm() <= (near_contact ? goal_.least_width_mm : kLeastCut_mm)) {
         give_up_in(cell, lines.data(), count);
-        tally_.counts.budget_spent = true;
         return true;
     }
-    const double least_width = cell.wanted.at_from < goal_.slack_mm || cell.wanted.at_to < goal_.slack_mm
-                                   ? goal_.least_width_mm
-                                   : kLeastCut_mm;
-    if (cell.width_mm() <= least_width) {
+    // Cutting the travel would not help where the slopes are in the way; near contact it does: other pairs may be in touch
+    // all through the halves, and what is left is soon too narrow to be cut.
+    if (slope_parts_ > kMostSlopeParts && !near_contact) {
         give_up_in(cell, lines.data(), count);
+        tally_.counts.budget_spent = true;
         return true;
     }
     Cut cut{Cut::Kind::middle, half.mm};

@@ -132,6 +132,30 @@ TEST_CASE("sheets of 0.2 mm go through each other within 0.5 mm of travel") {
     }
 }
 
+TEST_CASE("sheets without any thickness go through each other: touched at one travel, and that is told") {
+    const auto sheet = [](double z, double half, bool slant) {
+        TriangleMesh mesh;
+        mesh.vertices_mm = {{-half, -half, z}, {half, -half, z}, {half, half, z}, {-half, half, z}};
+        mesh.triangles = {{0, 1, 2}, {0, 2, 3}};
+        for (Vec3& v : mesh.vertices_mm) {
+            v.z += slant ? 0.1 * v.x + 0.03 * v.y : 0;
+        }
+        return mesh;
+    };
+    const Ride up = straight_up(40);
+    for (const bool slant : {false, true}) {
+        CAPTURE(slant);
+        const Sweep told =
+            run({ready(sheet(23.456, 50, slant)), {}, nullptr}, {ready(sheet(0, 30, slant)), {}, &up}, 40);
+        CHECK(told.contact == Contact::touching);
+        REQUIRE(told.contacts.size() == 1);
+        CHECK(near(told.contacts[0].from.mm, 23.456, 1e-5));
+        CHECK(near(told.contacts[0].to.mm, 23.456, 1e-5));
+        CHECK(told.least_upper_mm == 0);
+        CHECK(near(told.least_at.mm, 23.456, 1e-5));
+    }
+}
+
 TEST_CASE("walls that slide along each other touch, over many coplanar triangles, and the work ends") {
     const Ride up = straight_up(60);
     SUBCASE("open sheets, triangles staggered") {
