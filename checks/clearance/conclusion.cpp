@@ -133,11 +133,11 @@ private:
                 }
                 const bool before = i > 0 && foul(i - 1);
                 const bool after = j < pieces_[p].cells.size() && foul(j);
-                if (before && after && (inside_[p][i - 1] || inside_[p][j]) &&
-                    pieces_[p].cells[j - 1].to.mm - pieces_[p].cells[i].from.mm <= asked_.contact_tightness_mm) {
-                    for (std::size_t k = i; k < j; ++k) {
-                        inside_[p][k] = true;
-                    }
+                const bool brief =
+                    pieces_[p].cells[j - 1].to.mm - pieces_[p].cells[i].from.mm <= asked_.contact_tightness_mm;
+                for (std::size_t k = i; k < j && before && after; ++k) {
+                    // Over a tilt envelope the passage is wider: in touch at some slopes, inside at others.
+                    inside_[p][k] = brief ? inside_[p][i - 1] || inside_[p][j] : is_inside(p, k);
                 }
                 i = j;
             }
@@ -161,10 +161,20 @@ private:
         ask_inside_at(piece, widest, from, to);
     }
 
+    [[nodiscard]] Whereabouts whereabouts_in(std::size_t piece, std::size_t index) const {
+        const TravelCell& cell = pieces_[piece].cells[index];
+        return either_inside(posed(pieces_[piece].motion, {0.5 * (cell.from.mm + cell.to.mm)}));
+    }
+
+    /// At the middle of the slopes, of a cell in which something may touch.
+    [[nodiscard]] bool is_inside(std::size_t piece, std::size_t index) const {
+        const TravelCell& cell = pieces_[piece].cells[index];
+        const PosedPair pair = posed(pieces_[piece].motion, {0.5 * (cell.from.mm + cell.to.mm)});
+        return surface_contact(pair, nullptr) == Contact::clear && either_inside(pair) == Whereabouts::inside;
+    }
+
     void ask_inside_at(std::size_t piece, std::size_t asked, std::size_t from, std::size_t to) {
-        const TravelCell& cell = pieces_[piece].cells[asked];
-        const Travel at{0.5 * (cell.from.mm + cell.to.mm)};
-        const Whereabouts where = either_inside(posed(pieces_[piece].motion, at));
+        const Whereabouts where = whereabouts_in(piece, asked);
         if (where == Whereabouts::inside) {
             any_inside_ = true;
             std::fill(inside_[piece].begin() + static_cast<std::ptrdiff_t>(from),

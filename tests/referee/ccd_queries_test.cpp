@@ -230,8 +230,8 @@ std::string rows_of(const ExactQuery& query) {
 }
 
 struct Result {
-    CcdTally sweep, primitives;
-    int grazing_times = 0, late = 0, early = 0;
+    CcdTally sweep, first_contact, primitives;
+    int first_contacts = 0, late = 0, early = 0;
 };
 
 void ask(const std::vector<ExactQuery>& queries, CcdKind kind, bool straight, Result& result) {
@@ -248,21 +248,26 @@ void ask(const std::vector<ExactQuery>& queries, CcdKind kind, bool straight, Re
         REQUIRE(read[i].meets == queries[i].meets);
         const test::CcdSweepAnswer told = test::ask_sweep(read[i], kScale);
         const CcdAnswer by_primitives = test::ask_primitives(read[i], kScale);
+        const test::CcdSweepAnswer first = test::ask_first_contact(read[i], kScale);
         result.sweep.count(read[i], told.answer);
+        result.first_contact.count(read[i], first.answer);
         result.primitives.count(read[i], by_primitives);
         if (straight) {
             CHECK(told.answer != CcdAnswer::not_asked);
         }
         if (read[i].meets) {
-            CHECK(told.answer != CcdAnswer::clear);
+            CHECK(told.answer == (straight ? CcdAnswer::meets : CcdAnswer::not_asked));
+            CHECK(first.answer != CcdAnswer::clear);
             CHECK(by_primitives != CcdAnswer::clear);
-            if (told.answer == CcdAnswer::meets && queries[i].first_share) {
-                ++result.grazing_times;
-                // Contact is anything within kTouch_mm, and a way almost along a face comes within that long before.
-                const double late = (told.first_share - CGAL::to_double(*queries[i].first_share)) * told.way_mm;
-                CHECK(late <= 0.01);
-                result.late += late > 0.01 ? 1 : 0;
-                result.early += late < -0.01 ? 1 : 0;
+            for (const test::CcdSweepAnswer& answer : {told, first}) {
+                if (answer.answer == CcdAnswer::meets && queries[i].first_share) {
+                    ++result.first_contacts;
+                    // Contact is anything within kTouch_mm, and a way almost along a face comes within that long before.
+                    const double late = (answer.first_share - CGAL::to_double(*queries[i].first_share)) * answer.way_mm;
+                    CHECK(late <= 0.01);
+                    result.late += late > 0.01 ? 1 : 0;
+                    result.early += late < -0.01 ? 1 : 0;
+                }
             }
         }
     }
@@ -283,11 +288,12 @@ TEST_CASE("random queries of continuous collision with exact truth: none missed"
             ask(queries, kind, straight, result);
         }
         MESSAGE(std::string(straight ? "sides as they are" : "corners on ways of their own")
-                << "; sweep: " << result.sweep.told() << "; primitives: " << result.primitives.told() << "; "
-                << result.grazing_times << " first contacts, " << result.late << " late, " << result.early
-                << " early (grazing)");
+                << "; sweep: " << result.sweep.told() << "; first contact: " << result.first_contact.told()
+                << "; primitives: " << result.primitives.told() << "; " << result.first_contacts << " first contacts, "
+                << result.late << " late, " << result.early << " early (grazing)");
         CHECK(result.primitives.meeting > static_cast<std::size_t>(count / 2));
         CHECK(result.sweep.missed == 0);
+        CHECK(result.first_contact.missed == 0);
         CHECK(result.primitives.missed == 0);
     }
 }

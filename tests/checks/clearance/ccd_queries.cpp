@@ -1,5 +1,6 @@
 #include "tests/checks/clearance/ccd_queries.hpp"
 
+#include "checks/clearance/first_contact.hpp"
 #include "checks/clearance/sweep.hpp"
 #include "checks/clearance/triangle_distance.hpp"
 
@@ -13,6 +14,7 @@
 #include <istream>
 #include <limits>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -124,6 +126,42 @@ Mat3 upright(const Vec3& way) {
             Vec3{k * axis.x * axis.y, c + k * axis.y * axis.y, axis.x}, Vec3{axis.y, -axis.x, c}};
 }
 
+/// A query as two bodies of which one rides straight up past the other.
+struct Ridden {
+    TwoSides start;
+    Pose laid;
+    double way_mm = 0;
+    Ride ride;
+    [[nodiscard]] bool stands() const { return way_mm < kSameMotion_mm; }
+    [[nodiscard]] SweptBody first() const { return {mesh_of(start.first), laid, nullptr}; }
+    [[nodiscard]] SweptBody second() const { return {mesh_of(start.second), laid, stands() ? nullptr : &ride}; }
+    [[nodiscard]] SweepRequest request() const { return {.from = {0}, .to = {stands() ? 0 : way_mm}}; }
+};
+
+std::optional<Ridden> ridden_of(const CcdQuery& query, double mm_per_unit) {
+    Vec3 way[2];
+    for (const int which : {0, 1}) {
+        const std::size_t from = which == 0 ? 0 : query.first_side();
+        const std::size_t to = which == 0 ? query.first_side() : 4;
+        way[which] = mm_per_unit * (query.end[from] - query.start[from]);
+        for (std::size_t i = from; i < to; ++i) {
+            const Vec3 own = mm_per_unit * (query.end[i] - query.start[i]);
+            const Vec3 reach = mm_per_unit * glm::max(glm::abs(query.start[i]), glm::abs(query.end[i]));
+            if (glm::length(own - way[which]) > kSameMotion_mm ||
+                std::max({reach.x, reach.y, reach.z}) > kFarthest_mm) {
+                return std::nullopt;
+            }
+        }
+    }
+    const Vec3 relative = way[1] - way[0];
+    Ridden ridden{sides(query, 0, mm_per_unit), {}, glm::length(relative), {}};
+    if (!ridden.stands()) {
+        ridden.laid.rotation = upright(relative / ridden.way_mm);
+    }
+    ridden.ride = {Vec3{0.0}, {{{0}, 0, {}}, {{ridden.way_mm}, ridden.way_mm, {}}}};
+    return ridden;
+}
+
 } // namespace
 
 std::vector<CcdQuery> read_ccd_queries(std::istream& in, CcdKind kind, const std::string& name) {
@@ -182,40 +220,39 @@ std::vector<CcdFile> read_ccd_folder(const std::filesystem::path& folder) {
 }
 
 CcdSweepAnswer ask_sweep(const CcdQuery& query, double mm_per_unit) {
-    Vec3 way[2];
-    for (const int which : {0, 1}) {
-        const std::size_t from = which == 0 ? 0 : query.first_side();
-        const std::size_t to = which == 0 ? query.first_side() : 4;
-        way[which] = mm_per_unit * (query.end[from] - query.start[from]);
-        for (std::size_t i = from; i < to; ++i) {
-            const Vec3 own = mm_per_unit * (query.end[i] - query.start[i]);
-            const Vec3 reach = mm_per_unit * glm::max(glm::abs(query.start[i]), glm::abs(query.end[i]));
-            if (glm::length(own - way[which]) > kSameMotion_mm ||
-                std::max({reach.x, reach.y, reach.z}) > kFarthest_mm) {
-                return {};
-            }
-        }
+    const std::optional<Ridden> ridden = ridden_of(query, mm_per_unit);
+    if (!ridden) {
+        return {};
     }
-    const Vec3 relative = way[1] - way[0];
     CcdSweepAnswer result;
-    result.way_mm = glm::length(relative);
-    const bool stands = result.way_mm < kSameMotion_mm;
-    const Pose laid{stands ? Mat3{1.0} : upright(relative / result.way_mm), Vec3{0.0}};
-    const Ride ride{Vec3{0.0}, {{{0}, 0, {}}, {{result.way_mm}, result.way_mm, {}}}};
-    const TwoSides start = sides(query, 0, mm_per_unit);
-    SweepRequest request;
-    request.from = {0};
-    request.to = {stands ? 0 : result.way_mm};
+    result.way_mm = ridden->way_mm;
     Progress progress;
-    const Sweep told = sweep({mesh_of(start.first), laid, nullptr},
-                             {mesh_of(start.second), laid, stands ? nullptr : &ride}, request, progress);
+    const Sweep told = sweep(ridden->first(), ridden->second(), ridden->request(), progress);
     if (told.contact != Contact::clear) {
         result.answer = CcdAnswer::meets;
-        if (!stands && !told.contacts.empty()) {
+        if (!ridden->stands() && !told.contacts.empty()) {
             result.first_share = told.contacts.front().from.mm / result.way_mm;
         }
     } else {
         result.answer = told.least_lower_mm > 0 ? CcdAnswer::clear : CcdAnswer::undecided;
+    }
+    return result;
+}
+
+CcdSweepAnswer ask_first_contact(const CcdQuery& query, double mm_per_unit) {
+    const std::optional<Ridden> ridden = ridden_of(query, mm_per_unit);
+    if (!ridden) {
+        return {};
+    }
+    CcdSweepAnswer result;
+    result.way_mm = ridden->way_mm;
+    Progress progress;
+    const FirstContact told = first_contact(ridden->first(), ridden->second(), ridden->request(), progress);
+    if (told.contact != Contact::clear) {
+        result.answer = CcdAnswer::meets;
+        result.first_share = ridden->stands() ? 0 : told.touches_by.mm / result.way_mm;
+    } else {
+        result.answer = told.clear_until < ridden->request().to ? CcdAnswer::undecided : CcdAnswer::clear;
     }
     return result;
 }

@@ -55,6 +55,8 @@ struct CcdSweepAnswer {
     double way_mm = 0;
 };
 [[nodiscard]] CcdSweepAnswer ask_sweep(const CcdQuery& query, double mm_per_unit);
+/// The same of first_contact alone.
+[[nodiscard]] CcdSweepAnswer ask_first_contact(const CcdQuery& query, double mm_per_unit);
 [[nodiscard]] CcdAnswer ask_primitives(const CcdQuery& query, double mm_per_unit);
 
 /// Missed: they meet and the answer is clear. False alarm: they do not and it is not clear.

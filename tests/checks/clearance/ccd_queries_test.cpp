@@ -64,8 +64,11 @@ TEST_CASE("queries of continuous collision by heart") {
         const CcdSweepAnswer told = ask_sweep(row.query, kScale);
         CHECK(told.answer == row.by_sweep);
         CHECK(ask_primitives(row.query, kScale) == row.by_primitives);
-        if (told.answer == yes) {
+        const CcdSweepAnswer first = ask_first_contact(row.query, kScale);
+        CHECK(first.answer == row.by_sweep);
+        if (row.by_sweep == yes) {
             CHECK(std::abs(told.first_share - row.first_share) * told.way_mm <= 0.01);
+            CHECK(std::abs(first.first_share - row.first_share) * first.way_mm <= 0.01);
         }
     }
 }
@@ -105,6 +108,7 @@ TEST_CASE("sample queries from the folder EVENCLOSE_CCD_QUERIES: none missed") {
         return;
     }
     CcdTally by_sweep;
+    CcdTally by_first_contact;
     CcdTally by_primitives;
     const std::vector<CcdFile> files = read_ccd_folder(folder);
     REQUIRE_MESSAGE(!files.empty(), "no *.csv below " << folder);
@@ -113,17 +117,21 @@ TEST_CASE("sample queries from the folder EVENCLOSE_CCD_QUERIES: none missed") {
             const CcdQuery& query = file.queries[i];
             const CcdAnswer sweep_says = ask_sweep(query, kScale).answer;
             const CcdAnswer primitives_say = ask_primitives(query, kScale);
+            const CcdAnswer first_contact_says = ask_first_contact(query, kScale).answer;
             by_sweep.count(query, sweep_says);
+            by_first_contact.count(query, first_contact_says);
             by_primitives.count(query, primitives_say);
             if (query.meets) {
                 CAPTURE(file.name);
                 CAPTURE(i);
                 CHECK(sweep_says != CcdAnswer::clear);
+                CHECK(first_contact_says != CcdAnswer::clear);
                 CHECK(primitives_say != CcdAnswer::clear);
             }
         }
     }
     MESSAGE("sweep: " << by_sweep.told());
+    MESSAGE("first contact: " << by_first_contact.told());
     MESSAGE("primitives: " << by_primitives.told());
 }
 
