@@ -55,9 +55,11 @@ const std::vector<Runner>& runners() {
          }},
         {{"stroke", "does it close on the stack before any jack ends?"},
          0.01,
-         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress&) {
              Findings findings{judge(measure_stroke(setup, assembly), setup)};
-             for (Finding& finding : judge(measure_drives(setup, assembly), setup, assembly)) {
+             const DrivesMeasure drives = measure_drives(setup, assembly);
+             results.jacks = drives.jacks;
+             for (Finding& finding : judge(drives, setup, assembly)) {
                  findings.push_back(std::move(finding));
              }
              return findings;

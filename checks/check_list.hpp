@@ -8,6 +8,7 @@
 #include "checks/finding.hpp"
 #include "checks/level/level_curves.hpp"
 #include "checks/progress.hpp"
+#include "checks/stroke/drives.hpp"
 #include "scene/motion/assembly.hpp"
 #include "scene/setup/setup.hpp"
 
@@ -22,7 +23,8 @@ namespace evenclose {
 struct PairProfile {
     std::size_t first = 0, second = 0; // into Assembly::bodies
     Sweep sweep;
-    SharedClearanceMesh first_mesh, second_mesh; // held: a check made anew of the same meshes need not prepare them again
+    SharedClearanceMesh first_mesh,
+        second_mesh; // held: a check made anew of the same meshes need not prepare them again
 };
 
 struct CavityMeasure; // checks/cavity/cavity.hpp
@@ -39,6 +41,7 @@ struct CheckResults {
     std::shared_ptr<const CavityMeasure> cavity; // of the `cavity` check: its map; null if it was not asked
     std::shared_ptr<const BendMeasure> bend;     // of the `bend` check: how the faces are curved; null if not asked
     std::vector<LevelCurve> level;               // of the `level` check
+    std::vector<JackRun> jacks;                  // of the `stroke` check
     bool cancelled = false;                      // then what is here is only a part
 };
 

@@ -53,22 +53,34 @@ Finding judge(const DaylightMeasure& measure, const Setup& setup) {
                     "half {}. {} of room over it is asked for, for hands and for lifting the mold in.",
                     length_mark(measure.daylight_mm), length_mark(measure.sandwich_mm), length_mark(measure.lower_mm),
                     length_mark(measure.loose_stack_mm), length_mark(measure.upper_mm), length_mark(wanted_mm));
+    const bool halves = setup.openings.front().mold->loading == Loading::halves;
+    if (halves) {
+        finding.why =
+            fmt::format("Daylight is {}; lower half {} and upper half {} in their places leave {} for the flat "
+                        "stack, which is {} thick. {} of room over it is asked for, for hands.",
+                        length_mark(measure.daylight_mm), length_mark(measure.lower_mm), length_mark(measure.upper_mm),
+                        length_mark(measure.daylight_mm - measure.lower_mm - measure.upper_mm),
+                        length_mark(measure.loose_stack_mm), length_mark(wanted_mm));
+    }
     const std::string mend =
         fmt::format("Raise the head or park the platen {} lower, or take that much off the mold's flat backs.",
                     length_mark(-*finding.margin));
     if (measure.room_mm < 0) {
         finding.verdict = Verdict::no_go;
         finding.title =
-            fmt::format("The mold with its flat stack is {} too tall for the daylight", length_mark(-measure.room_mm));
+            halves ? fmt::format("Between the halves the flat stack lacks {} of room", length_mark(-measure.room_mm))
+                   : fmt::format("The mold with its flat stack is {} too tall for the daylight",
+                                 length_mark(-measure.room_mm));
         finding.remedy = mend;
     } else if (*finding.margin < 0) {
         finding.verdict = Verdict::marginal;
-        finding.title = fmt::format("Only {} of room over the mold when open, {} asked for",
-                                    length_mark(measure.room_mm), length_mark(wanted_mm));
+        finding.title = fmt::format("Only {} of room over {} when open, {} asked for", length_mark(measure.room_mm),
+                                    halves ? "the flat stack between the halves" : "the mold", length_mark(wanted_mm));
         finding.remedy = mend;
     } else {
         finding.verdict = Verdict::go;
-        finding.title = fmt::format("{} of room over the mold when open", length_mark(measure.room_mm));
+        finding.title = fmt::format("{} of room over {} when open", length_mark(measure.room_mm),
+                                    halves ? "the flat stack between the halves" : "the mold");
     }
     return finding;
 }

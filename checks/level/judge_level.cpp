@@ -101,6 +101,10 @@ Finding judge_cavity(const LevelMeasure& measure, const Setup& setup, const Asse
         length_mark(measure.jack_span_mm), length_mark(deck.size_mm.x), length_mark(deck.size_mm.y),
         length_mark(value_mm), length_mark(measure.nominal_over_deck_mm), length_mark(measure.spread_over_deck_mm),
         where_the_spread_comes_from(measure.source));
+    if (measure.anywhere.value > 1.001 * tilt_of(measure.over_deck.slope)) {
+        finding.why += fmt::format(" Before that it may tilt more: {:.2f} mrad after {} of travel.",
+                                   1000 * measure.anywhere.value, length_mark(measure.anywhere.at.mm));
+    }
     if (measure.in_line) {
         finding.why += " Jacks in one line hold the platen level only along it; across it the guides do.";
     }
@@ -113,6 +117,38 @@ Finding judge_cavity(const LevelMeasure& measure, const Setup& setup, const Asse
     finding.title = fmt::format("One end of the deck may close {} after the other, {} allowed", length_mark(value_mm),
                                 length_mark(limit_mm));
     finding.remedy = remedy_of(measure, limit_mm);
+    return finding;
+}
+
+/// More jacks than a plane needs.
+Finding judge_off_plane(const LevelMeasure::OffPlane& off, const LevelMeasure& measure, const Setup& setup) {
+    const double limit_mm = setup.limits.level_over_deck_mm;
+    const double by_mm = std::abs(off.above_mm);
+    Finding finding;
+    finding.check = "level";
+    finding.unit = "mm";
+    finding.value = by_mm;
+    finding.limit = limit_mm;
+    finding.margin = limit_mm - by_mm;
+    finding.travel = TravelInterval{measure.over_deck.at, measure.over_deck.at};
+    finding.bodies = {off.jack};
+    const char* side = off.above_mm > 0 ? "above" : "below";
+    if (by_mm <= limit_mm) {
+        finding.verdict = Verdict::go;
+        finding.title = fmt::format("All {} jacks bear: {} stands {} {} the plane of the others",
+                                    setup.press->jacks.size(), off.jack, length_mark(by_mm), side);
+        return finding;
+    }
+    finding.verdict = Verdict::marginal;
+    finding.title =
+        fmt::format("{} stands {} {} the plane of the other jacks when closed", off.jack, length_mark(by_mm), side);
+    finding.why =
+        fmt::format("A platen lies on three jacks; on more it is bent until all bear, or {} carries {} than its "
+                    "share.",
+                    off.jack, off.above_mm > 0 ? "more" : "less");
+    finding.remedy = off.above_mm > 0 ? fmt::format("Take {} from under {}'s foot, or shim the others up.",
+                                                    length_mark(by_mm), off.jack)
+                                      : fmt::format("Shim {} under {}'s foot.", length_mark(by_mm), off.jack);
     return finding;
 }
 
@@ -185,6 +221,9 @@ Finding judge_shafts(const LevelMeasure& measure, const Setup& setup) {
 
 std::vector<Finding> judge(const LevelMeasure& measure, const Setup& setup, const Assembly& assembly) {
     std::vector<Finding> findings{judge_cavity(measure, setup, assembly)};
+    if (measure.off_plane) {
+        findings.push_back(judge_off_plane(*measure.off_plane, measure, setup));
+    }
     if (measure.in_line && !measure.guides.empty()) {
         findings.push_back(judge_rocking(measure, setup));
     }

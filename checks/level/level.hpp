@@ -44,6 +44,13 @@ struct LevelMeasure {
     std::optional<SpeedThatLevels> speed;
     double rocks_over_deck_mm = 0; // across a line of jacks: what the guides' play lets the deck's sides differ by
     bool in_line = false;
+    /// More jacks than a plane needs: the one that fits worst, as told and when closed, and how far it stands above the
+    /// plane of the others (below 0: under it). A stiff platen leaves it more, or less, than its share of the load.
+    struct OffPlane {
+        std::string jack;
+        double above_mm = 0;
+    };
+    std::optional<OffPlane> off_plane;
     std::optional<double> unlinked_over_deck_mm; // with link shafts counted: what it would be without them
     std::string link_unknown;                    // shafts that could not be counted, and why
     std::optional<ShaftFound> shaft;             // when the drives run apart too far
@@ -54,7 +61,8 @@ struct LevelMeasure {
 [[nodiscard]] LevelMeasure measure_level(const Setup& setup, const Assembly& assembly);
 
 /// For the cavity by the jacks: go within `level_over_deck`, marginal within twice that, no-go beyond. For what the guides
-/// let the platen rock across a line of jacks: go within it, marginal beyond (pressing rocks it level). What link shafts
+/// let the platen rock across a line of jacks: go within it, marginal beyond (pressing rocks it level). For a jack out of
+/// the plane of the others likewise. What link shafts
 /// buy, or why they are not counted. Then the guides: guides_run.hpp.
 [[nodiscard]] std::vector<Finding> judge(const LevelMeasure& measure, const Setup& setup, const Assembly& assembly);
 

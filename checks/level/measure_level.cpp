@@ -65,6 +65,22 @@ std::optional<SpeedThatLevels> speed_that_levels(const Press& press, const Lifti
     return turned > 0 ? std::optional(SpeedThatLevels{drive->name, wanted / turned}) : std::nullopt;
 }
 
+/// By the heads as they stand nominally when closed.
+std::optional<LevelMeasure::OffPlane> off_plane(const Press& press, const Lifting& lifting, Travel closed) {
+    const std::vector<HeadHeight> heads = lifting.heads(closed);
+    if (heads.size() <= (lifting.in_line() ? 2U : 3U)) {
+        return std::nullopt; // a line, or a plane, goes through all of them
+    }
+    const std::vector<double> residuals = plane_through(heads).residual_mm;
+    const auto worst = std::max_element(residuals.begin(), residuals.end(),
+                                        [](double a, double b) { return std::abs(a) < std::abs(b); });
+    const auto jack = static_cast<std::size_t>(worst - residuals.begin());
+    std::vector<HeadHeight> others = heads;
+    others.erase(others.begin() + static_cast<std::ptrdiff_t>(jack));
+    return LevelMeasure::OffPlane{press.jacks[jack].name,
+                                  heads[jack].height_mm - plane_through(others).height_mm(heads[jack].at_mm)};
+}
+
 } // namespace
 
 LevelMeasure measure_level(const Setup& setup, const Assembly& assembly) {
@@ -129,6 +145,7 @@ LevelMeasure measure_level(const Setup& setup, const Assembly& assembly) {
     if (measure.source != LevelSource::measured && measure.spread_over_deck_mm > setup.limits.level_over_deck_mm) {
         measure.shaft = shaft_that_would_do(setup, assembly, setup.limits.level_over_deck_mm);
     }
+    measure.off_plane = off_plane(press, lifting, closed);
     measure.guides = measure_guides(setup, assembly);
     return measure;
 }

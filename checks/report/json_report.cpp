@@ -52,6 +52,35 @@ Json json_of(const LevelCurve& curve) {
     return json;
 }
 
+const char* what_holds(Holding holding) {
+    switch (holding) {
+    case Holding::thread_holds:
+        return "thread";
+    case Holding::collar_holds:
+        return "collar";
+    case Holding::runs_down:
+        return "nothing";
+    }
+    return "";
+}
+
+Json json_of(const JackRun& run) {
+    Json json;
+    json["jack"] = run.jack;
+    json["kind"] = run.kind;
+    json["drive"] = run.pumped ? "cm3" : "turns";
+    json["holds"] = run.pumped ? "valve" : what_holds(run.holding);
+    json["rated_load_N"] = run.rated_load_N;
+    json["points"] = Json::array();
+    for (const JackPoint& point : run.points) {
+        json["points"].push_back({{"travel_mm", point.at.mm},
+                                  {"out_mm", point.out_mm},
+                                  {"rate_mm", point.rate},
+                                  {run.pumped ? "pressure_MPa" : "torque_Nmm", point.effort}});
+    }
+    return json;
+}
+
 } // namespace
 
 std::string json_report(const Setup& setup, const CheckResults& results, const std::vector<std::string>& notes) {
@@ -68,6 +97,12 @@ std::string json_report(const Setup& setup, const CheckResults& results, const s
         json["level_curves"] = Json::array();
         for (const LevelCurve& curve : results.level) {
             json["level_curves"].push_back(json_of(curve));
+        }
+    }
+    if (!results.jacks.empty()) {
+        json["jack_curves"] = Json::array();
+        for (const JackRun& run : results.jacks) {
+            json["jack_curves"].push_back(json_of(run));
         }
     }
     json["notes"] = notes;

@@ -35,6 +35,22 @@ struct DriveRun {
     bool hose = false;              // its force is true to about 10 % (scene/jacks/hose.hpp)
 };
 
+/// What one jack asks of whatever turns or fills it, over the travel; known without a drive as well.
+struct JackPoint {
+    Travel at;
+    double out_mm = 0; // from closed height
+    double rate = 0;   // rise of its head a turn of its screw, mm; or for 1 cm3 pumped
+    double effort = 0; // torque at its screw, N mm, or pressure, MPa, that just raises its rated load
+};
+struct JackRun {
+    std::string jack;
+    const char* kind = ""; // as name_of(JackKind)
+    bool pumped = false;
+    double rated_load_N = 0;
+    Holding holding = Holding::thread_holds;
+    std::vector<JackPoint> points; // in order of travel, from open to closed (or where the stroke ends)
+};
+
 struct JackHolding {
     std::string jack;
     Holding holding = Holding::thread_holds;
@@ -43,6 +59,8 @@ struct JackHolding {
 
 struct DrivesMeasure {
     std::vector<DriveRun> drives;     // those of which the effort can be told
+    std::vector<JackRun> jacks;       // likewise
+    bool without_drives = false;      // the document has none: what turns the screws is not known
     std::vector<JackHolding> holding; // likewise
     std::vector<std::string> silent;  // jacks whose thread friction is not given
     std::optional<double> seconds_to_close;
@@ -53,7 +71,7 @@ struct DrivesMeasure {
 
 /// For each drive: go where its limit gives the rated load at closed, marginal where it gives less, no-go where it does
 /// not even lift the dead weight; not checked without a limit. Holding: go where the threads hold, marginal where only a
-/// collar or nothing does. Time to close is told and not judged.
+/// collar or nothing does. Time to close is told and not judged; without drives so is what a screw asks for, or a pump.
 [[nodiscard]] std::vector<Finding> judge(const DrivesMeasure& measure, const Setup& setup, const Assembly& assembly);
 
 } // namespace evenclose

@@ -92,6 +92,37 @@ Finding judge_drive(const DriveRun& run) {
     return finding;
 }
 
+/// Of the jack that asks most: a crank's arm or a motor is chosen by it.
+Finding judge_effort(const std::vector<JackRun>& jacks) {
+    const auto most = [](const JackRun& run) {
+        return *std::max_element(run.points.begin(), run.points.end(),
+                                 [](const JackPoint& a, const JackPoint& b) { return a.effort < b.effort; });
+    };
+    // Torques are told before pressures: they are no one quantity.
+    const JackRun& run = *std::max_element(jacks.begin(), jacks.end(), [&](const JackRun& a, const JackRun& b) {
+        return a.pumped != b.pumped ? a.pumped : most(a).effort < most(b).effort;
+    });
+    const JackPoint worst = most(run);
+    const auto said = [&](double effort) {
+        return run.pumped ? fmt::format("{:.3g} MPa", effort)
+                          : fmt::format("{:.3g} N m at its screw", effort / kNmmPerNm);
+    };
+    Finding finding;
+    finding.check = "stroke";
+    finding.verdict = Verdict::go;
+    finding.bodies = {run.jack};
+    finding.unit = run.pumped ? "MPa" : "N mm";
+    finding.value = worst.effort;
+    finding.travel = TravelInterval{worst.at, worst.at};
+    finding.title = fmt::format("{} takes {} for its rated {}", run.jack, said(run.points.back().effort),
+                                force_said(run.rated_load_N));
+    if (worst.effort > 1.001 * run.points.back().effort) {
+        finding.title += fmt::format(" when closed, and up to {} if it bore that after {}", said(worst.effort),
+                                     length_mark(worst.at.mm));
+    }
+    return finding;
+}
+
 Finding judge_holding(const std::vector<JackHolding>& holding) {
     const auto worst = std::max_element(holding.begin(), holding.end(), [](const JackHolding& a, const JackHolding& b) {
         return std::pair(a.holding, a.valve) < std::pair(b.holding, b.valve);
@@ -134,6 +165,9 @@ std::vector<Finding> judge(const DrivesMeasure& measure, const Setup&, const Ass
     std::vector<Finding> findings;
     for (const DriveRun& run : measure.drives) {
         findings.push_back(judge_drive(run));
+    }
+    if (measure.without_drives && !measure.jacks.empty()) {
+        findings.push_back(judge_effort(measure.jacks));
     }
     if (!measure.silent.empty()) {
         Finding finding;

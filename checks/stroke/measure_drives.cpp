@@ -113,18 +113,40 @@ DriveRun run_of(const Press& press, const Drive& drive, const std::vector<std::s
     return run;
 }
 
+JackRun run_of(const Jack& jack, std::size_t index, const Lifting& lifting, Travel last) {
+    JackRun run;
+    const HeightLaw law = law_of(jack);
+    run.jack = jack.name;
+    run.kind = name_of(jack.kind);
+    run.pumped = is_pumped(jack);
+    run.rated_load_N = jack.rated_load_N;
+    run.holding = holding_of(law);
+    for (int i = 0; i <= kPlaces; ++i) {
+        JackPoint point;
+        point.at = {last.mm * i / kPlaces};
+        point.out_mm = lifting.out_mm(index, point.at);
+        point.rate = rate(law, point.out_mm) * (run.pumped ? kMm3PerCm3 : 1.0);
+        point.effort = effort(law, point.out_mm, jack.rated_load_N);
+        run.points.push_back(point);
+    }
+    return run;
+}
+
 } // namespace
 
 DrivesMeasure measure_drives(const Setup& setup, const Assembly& assembly) {
     const Press& press = *setup.press;
     const Lifting lifting(press, assembly.level_source);
     DrivesMeasure measure;
-    for (const Jack& jack : press.jacks) {
+    measure.without_drives = press.drives.empty();
+    for (std::size_t i = 0; i < press.jacks.size(); ++i) {
+        const Jack& jack = press.jacks[i];
         if (!knows_effort(jack)) {
             measure.silent.push_back(jack.name);
             continue;
         }
         measure.holding.push_back({jack.name, holding_of(law_of(jack)), is_pumped(jack)});
+        measure.jacks.push_back(run_of(jack, i, lifting, assembly.last));
     }
     const std::vector<std::vector<std::size_t>> trains = trains_of(press);
     for (const Drive& drive : press.drives) {

@@ -58,6 +58,18 @@ TEST_CASE("daylight: the flat stack counts, not the pressed one") {
     CHECK(near(measure_daylight(blocks.made(), assemble(blocks.made())).sandwich_mm, 80 + 10 + 100, 1e-9));
 }
 
+TEST_CASE("daylight: loaded by halves it is told of the stack that goes between them") {
+    BlockSetup blocks;
+    blocks.mold.loading = Loading::halves;
+    const auto judged = [&] { return judge(measure_daylight(blocks.made(), assemble(blocks.made())), blocks.setup); };
+    CHECK(shown(judged().title) == "100 mm of room over the flat stack between the halves when open");
+    CHECK(judged().verdict == Verdict::go);
+    blocks.press.head_underside_z_mm = 494; // 154 of daylight, 150 of halves: 4 for a stack of 10
+    CHECK(shown(judged().title) == "Between the halves the flat stack lacks 6 mm of room");
+    CHECK(judged().verdict == Verdict::no_go);
+    CHECK(shown(judged().why).find("leave 4 mm for the flat stack") != std::string::npos);
+}
+
 TEST_CASE("daylight: a platen that parks out of level takes from it") {
     BlockSetup blocks;
     blocks.press.jacks[1].foot_mm.z = 8; // 8 over 800: 0.01, so the mold's end, 350 from the middle, is 3.5 nearer

@@ -71,6 +71,52 @@ TEST_CASE("1.6 drives: torque at the motor behind a gear, and what its limit can
     CHECK(titled(drives_of(blocks), "right motor can close").verdict == Verdict::go);
 }
 
+TEST_CASE("1.6, 2.2, 2.7, 2.9 jacks: what each asks over its travel is told without a drive too [REFERENCE 1, 2]") {
+    BlockSetup blocks = with_threads();
+    const DrivesMeasure screws = measure_drives(blocks.made(), assemble(blocks.made()));
+    REQUIRE(screws.jacks.size() == 2);
+    for (const JackPoint& point : screws.jacks[0].points) {
+        CHECK(near(point.effort, 41136.7, 0.05));
+        CHECK(point.rate == 4);
+        CHECK(near(point.out_mm, point.at.mm, 1e-9));
+    }
+    CHECK(shown(titled(drives_of(blocks), "for its rated").title) ==
+          "left jack takes 41.1 N m at its screw for its rated 20 kN");
+    blocks.press.jacks[1].rated_load_N = 30000;
+    CHECK(titled(drives_of(blocks), "for its rated").bodies == std::vector<std::string>{"right jack"});
+
+    ScissorJack scissor; // 2.2 when it stands 240 between the pins: rise 16/3 a turn
+    scissor.arm_mm = 200;
+    scissor.base_height_mm = 30;
+    scissor.head_height_mm = 30;
+    scissor.thread = {2, 1, ThreadForm::square, 0.15, 0, 0};
+    scissor.screw_diameter_mm = 20;
+    scissor.link_width_mm = 24;
+    scissor.link_depth_mm = 40;
+    scissor.foot_size_mm = scissor.head_size_mm = {100, 80};
+    for (Jack& jack : blocks.press.jacks) {
+        jack.kind = scissor; // closed 300: 240 between the pins
+        jack.stroke_mm = 120;
+        jack.rated_load_N = 3000;
+    }
+    const DrivesMeasure scissors = measure_drives(blocks.made(), assemble(blocks.made()));
+    const std::vector<JackPoint>& points = scissors.jacks[0].points;
+    CHECK(within(points.front().rate, 16.0 / 3, 1e-9));
+    CHECK(points.back().rate < points.front().rate); // slower the higher
+    CHECK(points.back().effort < points.front().effort);
+    CHECK(shown(titled(drives_of(blocks), "for its rated").title).find("when closed, and up to") != std::string::npos);
+
+    for (Jack& jack : blocks.press.jacks) {
+        jack.kind = CylinderJack{{80, 45}, 100, 70, 15};
+        jack.rated_load_N = 80425; // 2.7: 16 MPa on a bore of 80
+    }
+    const DrivesMeasure rams = measure_drives(blocks.made(), assemble(blocks.made()));
+    CHECK(near(rams.jacks[0].points.back().effort, 16, 1e-3));
+    CHECK(near(rams.jacks[0].points.back().rate, 1000 / 5026.548, 1e-6));
+    CHECK(rams.jacks[0].pumped);
+    CHECK(titled(drives_of(blocks), "for its rated").unit == "MPa");
+}
+
 TEST_CASE("drives: a motor that cannot even lift the platen, at which travel; without the mass that is not checked") {
     BlockSetup blocks = with_threads();
     ScissorJack scissor;

@@ -306,6 +306,45 @@ TEST_CASE("level: a sleeve that runs off its post, at which travel") {
     }
 }
 
+TEST_CASE("3.4, 3.5 level: of four and of five jacks, which one stands how far out of the plane of the others") {
+    BlockSetup blocks;
+    blocks.mold.deck_size_mm = Vec2{800, 200};
+    const auto jacks_at = [&](const std::vector<Vec3>& heads) { // REFERENCE 3.4, 3.5: heads about 100
+        const Jack like = blocks.press.jacks.front();
+        blocks.press.jacks.clear();
+        for (const Vec3& head : heads) {
+            Jack jack = like;
+            jack.name = "jack " + std::to_string(blocks.press.jacks.size() + 1);
+            jack.foot_mm = {head.x, head.y, head.z - 100};
+            blocks.press.jacks.push_back(jack);
+        }
+    };
+    jacks_at({{-400, -100, 100.0}, {400, -100, 100.6}, {-400, 100, 100.1}, {400, 100, 101.1}});
+    const LevelMeasure four = measure_level(blocks.made(), assemble(blocks.made()));
+    REQUIRE(four.off_plane);
+    // Residuals are 0.1 each; the plane of three puts the fourth at 100.6 + 100.1 - 100.0 = 100.7: it is 0.4 off.
+    CHECK(near(std::abs(four.off_plane->above_mm), 0.4, 1e-9));
+    CHECK(titled(level_of(blocks), "All 4 jacks bear").verdict == Verdict::go);
+    jacks_at({{-400, -100, 100.0}, {400, -100, 100.6}, {-400, 100, 100.1}, {400, 100, 101.1}, {50, 20, 100.9}});
+    const LevelMeasure five = measure_level(blocks.made(), assemble(blocks.made()));
+    REQUIRE(five.off_plane);
+    CHECK(five.off_plane->jack == "jack 5");
+    // REFERENCE 3.4: the other four's plane is 100.45 + 0.001 x + 0.0015 y: 100.53 there.
+    CHECK(near(five.off_plane->above_mm, 0.37, 1e-9));
+    jacks_at({{-400, -100, 100.0}, {400, -100, 100.6}, {-400, 100, 100.1}, {400, 100, 101.9}});
+    const Finding twisted = titled(level_of(blocks), "the plane of the other jacks");
+    CHECK(twisted.verdict == Verdict::marginal);
+    CHECK(near(*twisted.value, 1.2, 1e-9));
+    // Do what it says, and all bear.
+    const double shim = *twisted.value * (twisted.remedy.starts_with("Shim") ? 1 : -1);
+    for (Jack& jack : blocks.press.jacks) {
+        jack.foot_mm.z += jack.name == twisted.bodies.front() ? shim : 0.0;
+    }
+    CHECK(near(*titled(level_of(blocks), "All 4 jacks bear").value, 0, 1e-9));
+    blocks.press.jacks.pop_back();
+    CHECK_FALSE(measure_level(blocks.made(), assemble(blocks.made())).off_plane); // three lie in a plane
+}
+
 TEST_CASE("level: rams on one pump are told of a flow divider, not of a shaft that nothing could turn") {
     BlockSetup blocks;
     blocks.mold.deck_size_mm = Vec2{800, 200};
