@@ -7,6 +7,7 @@
 #include "checks/level/level.hpp"
 #include "checks/load_in/load_in.hpp"
 #include "checks/mesh/mesh_check.hpp"
+#include "checks/print/print.hpp"
 #include "checks/release/release.hpp"
 #include "checks/seat/seat.hpp"
 #include "checks/stroke/drives.hpp"
@@ -101,6 +102,11 @@ const std::vector<Runner>& runners() {
          0.05,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress& progress) {
              return judge(measure_release(setup, assembly, progress), setup, assembly);
+         }},
+        {{"print", "in how many pieces is the mold printed, what does it weigh, does its fill bear the pressing?"},
+         0.02,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return judge(measure_print(setup, assembly), setup, assembly);
          }},
         {{"hands", "which closing gaps could catch somebody?"},
          0.1,

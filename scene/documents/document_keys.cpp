@@ -52,17 +52,19 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"measured_heights", kMeasuredHeights},
                                         {"measured_row", kMeasuredRow}};
 
-constexpr Word kMold[] = {"evenclose", "version",     "unit",      "note",  "name",   "lower",
-                          "upper",     "shut_height", "deck_size", "stack", "loading"};
+constexpr Word kMold[] = {"evenclose", "version",     "unit",      "note",  "name",    "lower",
+                          "upper",     "shut_height", "deck_size", "stack", "loading", "print"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
 constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};
-constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}};
+constexpr Word kPrint[] = {"build_volume", "fill", "wall", "cost_a_kilo"};
+constexpr ObjectKeys kMoldObjects[] = {
+    {"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}, {"print", kPrint}};
 
 constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};
 constexpr Word kOpening[] = {"mold", "at", "turn"};
-constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",  "level_over_deck",
-                            "seat_flatness",     "seat_overhang",     "cavity_tolerance",  "least_draft"};
+constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",   "level_over_deck",
+                            "seat_flatness",     "seat_overhang",     "cavity_tolerance", "least_draft"};
 constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}};
 
 } // namespace

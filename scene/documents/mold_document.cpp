@@ -17,6 +17,9 @@ constexpr std::size_t kMostPlies = 500;
 // A tenth of what a printed layer is thick (common practice, no source): nobody draws or measures closer than that.
 constexpr double kSameHeight_mm = 0.01;
 
+constexpr NumberRange kShare{0, 1, R"(a share from 0 to 1, such as 0.2 or "20 %")"};
+constexpr NumberRange kCost{0, 1e9, "0 or a positive number"};
+
 MoldHalf read_half(DocumentSource& source, ObjectCursor half, MeshShelf& shelf) {
     MoldHalf result;
     const std::string_view form = half.one_of({"mesh", "block"});
@@ -85,6 +88,23 @@ PlyStack read_stack(ObjectCursor object) {
     return stack;
 }
 
+PrintJob read_print(ObjectCursor object) {
+    PrintJob print;
+    if (object.has("build_volume")) {
+        print.build_volume_mm = object.vec3_mm("build_volume", {"x", "y", "height"}, kPositive);
+    }
+    if (object.has("fill")) {
+        print.fill = object.fraction("fill", kShare);
+    }
+    if (object.has("wall")) {
+        print.wall_mm = object.length_mm("wall", kZeroOrMore);
+    }
+    if (object.has("cost_a_kilo")) {
+        print.cost_a_kilo = object.fraction("cost_a_kilo", kCost);
+    }
+    return print;
+}
+
 SharedMesh block_mesh(const BlockHalf& block, double bottom_z_mm) {
     const Vec2 half{0.5 * block.size_mm.x, 0.5 * block.size_mm.y};
     return std::make_shared<const TriangleMesh>(box_shape(
@@ -136,6 +156,9 @@ Mold read_all(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf) 
     }
     if (document.has("deck_size")) {
         mold.deck_size_mm = document.vec2_mm("deck_size", {"length", "width"}, kPositive);
+    }
+    if (document.has("print")) {
+        mold.print = read_print(document.object("print", "print"));
     }
     mold.stack = read_stack(document.object("stack", "stack"));
     constexpr std::string_view kLoadings[] = {"sandwich", "halves"}; // in the order of Loading

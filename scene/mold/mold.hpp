@@ -61,6 +61,14 @@ struct PlyStack {
 /// How a mold gets into the press: closed on its flat stack, or each half by itself and the stack after them.
 enum class Loading { sandwich, halves };
 
+/// How halves that are meshes get printed.
+struct PrintJob {
+    std::optional<Vec3> build_volume_mm; // usable: X, Y, height
+    std::optional<double> fill;          // 0 to 1
+    std::optional<double> wall_mm;       // thickness of the shell
+    std::optional<double> cost_a_kilo;   // in the shop's money
+};
+
 struct Mold {
     std::string name;
     std::string file; // where it was read from
@@ -69,6 +77,7 @@ struct Mold {
     std::optional<Vec2> deck_size_mm;     // length (X) and width (Y) of the pressed deck, if given
     PlyStack stack;
     Loading loading = Loading::sandwich;
+    std::optional<PrintJob> print;
 
     /// Seat to seat when closed on the stack. Stated value; else, when both halves are meshes drawn in one closed
     /// frame, top of the upper less bottom of the lower; else (a block is among them) heights plus pressed stack.

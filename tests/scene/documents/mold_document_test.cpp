@@ -67,6 +67,11 @@ TEST_CASE("a mold document with meshes: every key arrives where it belongs") {
     CHECK_FALSE(mold.stack.plies[6].bend_radius_mm.has_value());
     CHECK(mold.stack.glue_line_mm == 0.1);
     CHECK(mold.stack.squeeze_mm == 0.05);
+    REQUIRE(mold.print);
+    CHECK(mold.print->build_volume_mm == Vec3{250, 210, 220});
+    CHECK(mold.print->fill == 0.2);
+    CHECK(mold.print->wall_mm == 1.2);
+    CHECK(mold.print->cost_a_kilo == 24.5);
     // Flipped about X, (x, -y, -z), then turned a quarter, (-y, x, z), then moved: (x, y, z) -> (y + 1, x + 2, 3 - z).
     const Box box = bounds_of(*mold.lower.mesh);
     CHECK(same(box.low_mm, {0 + 1, 0 + 2, 3 - 30}));

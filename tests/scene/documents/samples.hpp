@@ -58,7 +58,8 @@ inline constexpr std::string_view kMoldSample = R"({
       { "thickness": "1/16 in", "species": "maple", "grain": "across", "bend_radius": 80,
         "bend_radius_across": "2 in" },
       { "thickness": 1.5, "grain": "along", "count": 4 } ],
-    "glue_line": 0.1, "squeeze": 0.05 }
+    "glue_line": 0.1, "squeeze": 0.05 },
+  "print": { "build_volume": [250, 210, 220], "fill": "20 %", "wall": 1.2, "cost_a_kilo": 24.5 }
 }
 )";
 

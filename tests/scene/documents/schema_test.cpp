@@ -130,6 +130,9 @@ TEST_CASE("schema and reader give the same answer wherever a schema can tell") {
         {press, kPressSample, "\"from\": [10, 20, 30],", "\"from\": [10, 20, 30], \"to\": [1, 1, 1],", true},
         {mold, kMoldSample, "\"flip\": true", "\"flip\": false", true},
         {mold, kMoldSample, "\"shut_height\": 131.1, \"deck_size\": [800, 220], \"loading\": \"halves\",", "", true},
+        {mold, kMoldSample, "\"fill\": \"20 %\"", "\"fill\": 0.15", true},
+        {mold, kMoldSample, "\"fill\": \"20 %\"", "\"fill\": 20", false},
+        {mold, kMoldSample, "\"wall\": 1.2", "\"wall\": -1.2", false},
         {setup, kSetupSample, ", \"at\": [0, 5], \"turn\": 180", "", true},
         {setup, kSetupSample, "\"turn\": 180", "\"turn\": \"180 deg\"", true},
         // jacks, drives, shafts
