@@ -1,4 +1,5 @@
 #include "checks/phrase.hpp"
+#include "checks/seat/registration.hpp"
 #include "checks/seat/seat.hpp"
 
 #include <fmt/format.h>
@@ -16,6 +17,9 @@ constexpr double kMarginalFlatness = 3.0;
 // only for the steepest shapes, so the bound for "marginal" is the one that catches gentle ones).
 constexpr double kLeastShare = 0.10;
 constexpr double kUsualShare = 0.40;
+
+// A printed pin goes into a printed hole with so much round it (common practice, no source).
+constexpr double kPinClearance_mm = 0.2;
 
 Finding about(const SeatMeasure& seat) {
     Finding finding;
@@ -126,6 +130,85 @@ Finding judge_pressed(const PressedMeasure& pressed, const Setup& setup, const A
     return finding;
 }
 
+/// Pins against holes, closed. Nothing if the mold has no pins.
+std::vector<Finding> judge_registration(const Setup& setup, const Assembly& assembly) {
+    const Mold& mold = *setup.openings.front().mold;
+    const Body* halves[2] = {nullptr, nullptr};
+    for (const Body& body : assembly.bodies) {
+        if (body.part == Part::mold_lower || body.part == Part::mold_upper) {
+            halves[body.part == Part::mold_upper ? 1 : 0] = &body;
+        }
+    }
+    const double drawn = bounds_of(*mold.upper.mesh).high_mm.z - bounds_of(*mold.lower.mesh).low_mm.z;
+    const Vec3 lift{0, 0, assembly.shut_height_mm - drawn};
+    const TriangleMesh upper = placed(*mold.upper.mesh, Pose{Mat3{1.0}, lift});
+    std::vector<Finding> findings;
+    double tightest = 1e300;
+    std::size_t pins = 0;
+    Finding best;
+    for (const PinMeeting& meeting : meetings(*mold.lower.mesh, upper)) {
+        ++pins;
+        const Body& own = *halves[meeting.of_upper ? 1 : 0];
+        const Body& other = *halves[meeting.of_upper ? 0 : 1];
+        const Vec3 at{meeting.pin.centre_mm, meeting.of_upper ? meeting.pin.from_z_mm : meeting.pin.to_z_mm};
+        const double rise = meeting.of_upper ? 0 : assembly.daylight_mm - assembly.shut_height_mm;
+        Finding finding;
+        finding.check = "seat";
+        finding.unit = "mm";
+        finding.bodies = {own.name, other.name};
+        finding.travel = TravelInterval{assembly.closed, assembly.closed};
+        finding.at_mm = own.placement.apply(meeting.of_upper ? at - lift : at) + Vec3{0, 0, rise};
+        finding.why = "Pins bring the halves together; one that meets wood or plastic holds the mold open.";
+        const std::string pin =
+            fmt::format("A registration pin of {} on {}", length_mark(meeting.pin.diameter_mm), own.name);
+        if (!meeting.met) {
+            finding.verdict = Verdict::no_go;
+            finding.title = fmt::format("{} meets no hole in {}", pin, other.name);
+            finding.remedy = fmt::format("Give {} a hole of {} there, or take the pin off.", other.name,
+                                         length_mark(meeting.pin.diameter_mm + 2 * kPinClearance_mm));
+        } else if (meeting.off_mm > meeting.clearance_mm) {
+            finding.verdict = Verdict::no_go;
+            finding.value = meeting.off_mm;
+            finding.limit = std::max(0.0, meeting.clearance_mm);
+            finding.margin = meeting.clearance_mm - meeting.off_mm;
+            finding.title =
+                meeting.clearance_mm <= 0
+                    ? fmt::format("{} is no thinner than its hole of {}", pin, length_mark(meeting.hole.diameter_mm))
+                    : fmt::format("{} stands {} beside its hole, {} would pass", pin, length_mark(meeting.off_mm),
+                                  length_mark(meeting.clearance_mm));
+            finding.remedy = fmt::format(
+                "Bore the hole to {}.", length_mark(meeting.pin.diameter_mm + 2 * (meeting.off_mm + kPinClearance_mm)));
+        } else if (meeting.room_mm < 0) {
+            finding.verdict = Verdict::no_go;
+            finding.value = meeting.room_mm;
+            finding.limit = 0.0;
+            finding.margin = meeting.room_mm;
+            finding.title =
+                fmt::format("{} grounds in its hole {} before the mold is closed", pin, length_mark(-meeting.room_mm));
+            finding.remedy = fmt::format("Shorten the pin by {}, or deepen the hole.",
+                                         length_mark(-meeting.room_mm + kPinClearance_mm));
+        } else if (meeting.clearance_mm - meeting.off_mm < tightest) {
+            tightest = meeting.clearance_mm - meeting.off_mm;
+            best = finding;
+            best.verdict = Verdict::go;
+            best.value = tightest;
+            best.limit = 0.0;
+            best.margin = tightest;
+            continue;
+        } else {
+            continue;
+        }
+        findings.push_back(std::move(finding));
+    }
+    if (findings.empty() && pins > 0) {
+        best.title = fmt::format("{} registration {} met by {}, the tightest with {} to spare", pins,
+                                 pins == 1 ? "pin is" : "pins are", pins == 1 ? "its hole" : "their holes",
+                                 length_mark(tightest));
+        findings.push_back(best);
+    }
+    return findings;
+}
+
 } // namespace
 
 std::vector<Finding> check_seat(const Setup& setup, const Assembly& assembly) {
@@ -137,6 +220,11 @@ std::vector<Finding> check_seat(const Setup& setup, const Assembly& assembly) {
             for (Finding& finding : judge_half(seat, setup.limits)) {
                 findings.push_back(std::move(finding));
             }
+        }
+    }
+    if (!setup.openings.empty() && setup.openings.front().mold) {
+        for (Finding& finding : judge_registration(setup, assembly)) {
+            findings.push_back(std::move(finding));
         }
     }
     findings.push_back(judge_pressed(measure_pressed(setup), setup, assembly));

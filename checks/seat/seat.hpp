@@ -40,7 +40,8 @@ struct PressedMeasure {
 [[nodiscard]] PressedMeasure measure_pressed(const Setup& setup);
 
 /// For each half: flatness (go within the limit, marginal within three times it), how much of the back bears (no-go below
-/// 10 %, marginal below 40 %) and overhang, as one finding where all is well. Then where the deck is pressed.
+/// 10 %, marginal below 40 %) and overhang, as one finding where all is well. Registration pins (registration.hpp): no-go
+/// where one meets no hole, stands beside it or grounds in it. Then where the deck is pressed.
 [[nodiscard]] std::vector<Finding> check_seat(const Setup& setup, const Assembly& assembly);
 
 } // namespace evenclose

@@ -295,6 +295,19 @@ TEST_CASE("cli: a picture is written without a display, and a place that cannot 
     CAPTURE(run.err);
     CHECK(run.exit == 0);
     CHECK(text_of(file).starts_with("\x89PNG"));
+    for (const std::vector<std::string>& extra :
+         {std::vector<std::string>{"--map", "cavity"}, {"--map", "bend"}, {"--cut"}}) {
+        CAPTURE(extra.back());
+        const std::string measured = box.path("measured.png");
+        std::vector<std::string> words{"picture", demo("crescent.set-up.json"), "-o", measured, "--size", "320x200"};
+        words.insert(words.end(), extra.begin(), extra.end());
+        const Run drawn = evenclose(words);
+        CAPTURE(drawn.err);
+        CHECK(drawn.exit == 0);
+        CHECK(text_of(measured).starts_with("\x89PNG"));
+    }
+    CHECK(evenclose({"picture", demo("crescent.set-up.json"), "-o", "x.png", "--map", "cavty"})
+              .err.find("did you mean cavity?") != std::string::npos);
     const Run nowhere = evenclose({"picture", box.path("box.set-up.json"), "-o", "/nowhere/at/all.png"});
     CHECK(nowhere.exit == 2);
     CHECK(lines_of(nowhere.err) == 1);

@@ -1,5 +1,8 @@
 #include "viewer/app/app.hpp"
 
+#include "checks/bend/bend.hpp"
+#include "checks/cavity/cavity.hpp"
+
 #include "viewer/app/clearance_band.hpp"
 
 #include <algorithm>
@@ -101,6 +104,23 @@ Finding as_finding(const Assembly& assembly, const PairProfile& profile) {
         finding.at_mm = 0.5 * (profile.sweep.on_first_mm + profile.sweep.on_second_mm);
     }
     return finding;
+}
+
+bool App::can_see(Seeing what) const {
+    if (!assembly || !setup) {
+        return false;
+    }
+    const bool gap = results && results->cavity && results->cavity->not_measured.empty();
+    switch (what) {
+    case Seeing::press:
+        return true;
+    case Seeing::gap:
+    case Seeing::cut:
+        return gap;
+    case Seeing::curvature:
+        return results && results->bend && results->bend->not_measured.empty();
+    }
+    return false;
 }
 
 } // namespace evenclose

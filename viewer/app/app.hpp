@@ -54,6 +54,7 @@ struct App {
     Playing playing;
     std::optional<LoadingIn> loading_in;
     double tilt_magnified = 1;
+    Seeing seeing = Seeing::press;
 
     Camera camera;
     bool camera_placed = false; // false: the press, once read, is shown whole
@@ -72,6 +73,8 @@ struct App {
     [[nodiscard]] bool moving() const { return plays() || flight.has_value(); }
     /// The press says from where a mold comes in, and there is one.
     [[nodiscard]] bool can_load_in() const;
+    /// What was measured for it is there.
+    [[nodiscard]] bool can_see(Seeing what) const;
     [[nodiscard]] Travel last() const { return assembly ? assembly->last : Travel{}; }
     /// Of all findings; none as long as there are none for this set-up.
     [[nodiscard]] std::optional<Verdict> verdict() const;

@@ -1,6 +1,7 @@
 #include "viewer/app/apply.hpp"
 
 #include "viewer/app/clearance_band.hpp"
+#include "viewer/render/face_map.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/sliding_mold.hpp"
 
@@ -262,6 +263,24 @@ struct Applied {
         if (app.assembly && std::find(names.begin(), names.end(), app.view) != names.end()) {
             app.flight.reset();
             app.camera = camera_for(*app.assembly, app.view, app.aspect);
+        }
+        return {};
+    }
+    Orders operator()(const SetSeeing& intent) const {
+        if (intent.what == app.seeing || !app.can_see(intent.what)) {
+            return {};
+        }
+        app.seeing = intent.what;
+        app.loading_in.reset();
+        if (intent.what == Seeing::press) {
+            app.view = "corner";
+            fly(app, camera_for(*app.assembly, app.view, app.aspect));
+        } else {
+            // Maps and cuts are of the closed mold.
+            app.playing.on = false;
+            set_travel(app, app.last());
+            app.view.clear();
+            fly(app, camera_for_map(*app.assembly, app.travel, intent.what == Seeing::cut, app.aspect));
         }
         return {};
     }

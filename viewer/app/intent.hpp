@@ -70,6 +70,12 @@ struct SetPictureShape {
     double aspect = 1.6;
 }; // width / height of the picture
 
+/// What the picture shows of the mold: the press as it stands; the gap less the stack, or the curvature, in colours on the
+/// lower half; the mold cut open with its stack.
+enum class Seeing { press, gap, curvature, cut };
+struct SetSeeing {
+    Seeing what = Seeing::press;
+};
 struct SetTiltMagnified {
     double times = 1;
 };
@@ -111,7 +117,7 @@ struct Elapse {
 
 using Intent =
     std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
-                 ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape, SetTiltMagnified,
-                 SetUnits, ShowSheet, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
+                 ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape, SetSeeing,
+                 SetTiltMagnified, SetUnits, ShowSheet, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
 
 } // namespace evenclose

@@ -26,8 +26,10 @@ int run_check(const CheckCommand& command, std::ostream& out, std::ostream& err)
 
 struct PictureCommand {
     std::string setup, output;
-    std::string travel; // a length; "closed"; empty: 0
-    std::string view = "corner";
+    std::string travel;       // a length; "closed"; empty: 0
+    std::string view;         // empty: "corner", or what shows a map or a cut best
+    std::string map = "none"; // "cavity", "bend": what was measured over the deck, in colours on the lower half
+    bool cut = false;         // the mold cut open along the deck, with the plies in it
     int width = 1600, height = 1000;
     double magnified = 1;
     bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one

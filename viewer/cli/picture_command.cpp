@@ -1,10 +1,15 @@
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
+#include "viewer/render/cut_stack.hpp"
+#include "viewer/render/face_map.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/renderer.hpp"
 
+#include "checks/phrase.hpp"
+
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <exception>
 #include <ostream>
@@ -36,6 +41,19 @@ Slope steepest(const SlopeRange& range) {
             std::abs(range.low.y) > std::abs(range.high.y) ? range.low.y : range.high.y};
 }
 
+/// The checks that a map or a cut draws, run by themselves.
+CheckResults measured_for(const PictureCommand& command, const Setup& setup, const Assembly& assembly) {
+    CheckRequest request;
+    if (command.map != "none") {
+        request.only.push_back(command.map);
+    }
+    if (command.cut) {
+        request.only.emplace_back("cavity");
+    }
+    Progress progress;
+    return request.only.empty() ? CheckResults{} : run_checks(setup, assembly, request, progress);
+}
+
 } // namespace
 
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err) {
@@ -44,26 +62,53 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         return kExitUnusable;
     }
     const Assembly assembly = assemble(*loaded->value);
-    const Read<double> travel = travel_of(command.travel, assembly);
+    const bool mapped = command.map != "none" || command.cut;
+    const Read<double> travel = travel_of(command.travel.empty() && mapped ? "closed" : command.travel, assembly);
     if (const auto* fault = std::get_if<Unreadable>(&travel)) {
         err << "evenclose: " << fault->why << "\n";
         return kExitUsage;
     }
     FrameRequest request;
     request.at = Travel{std::get<double>(travel)};
-    request.view = command.view;
+    request.view = command.view.empty() ? "corner" : command.view;
     request.tilt_magnified = command.magnified;
     if (command.worst_tilt) {
         request.slope = steepest(assembly.rides[1].slope_range(request.at));
     }
     request.aspect = static_cast<double>(command.width) / command.height;
+    const Setup& setup = *loaded->value;
+    if (mapped && command.view.empty()) {
+        request.camera = camera_for_map(assembly, request.at, command.cut, request.aspect);
+    }
+    const CheckResults results = measured_for(command, setup, assembly);
+    const std::optional<FaceMap> map =
+        face_map(map_named(command.map).value_or(MapKind::none), setup, results, UnitSystem::metric);
+    const bool stack = command.cut && results.cavity && results.cavity->not_measured.empty();
+    if ((command.map != "none" && !map) || (command.cut && !stack)) {
+        const Finding& finding = results.findings.front();
+        err << fmt::format("evenclose: nothing to draw: {}. {}\n", shown(finding.title, UnitSystem::metric),
+                           shown(finding.why, UnitSystem::metric));
+        return kExitUnusable;
+    }
     try {
-        write_png(draw_offscreen(frame_of(assembly, request), command.width, command.height), command.output);
+        Frame frame = frame_of(assembly, request);
+        if (map) {
+            lay_map(frame, assembly, *map);
+        }
+        if (stack) {
+            lay_cut(frame, setup, assembly, ply_solids(*results.cavity, setup.openings.front().mold->stack));
+        }
+        Image image = draw_offscreen(frame, command.width, command.height);
+        if (map) {
+            paint_scale(image, map->scale, std::max(1.0, command.height / 1000.0));
+        }
+        write_png(image, command.output);
     } catch (const std::exception& fault) {
         err << "evenclose: " << fault.what() << "\n";
         return kExitUnusable;
     }
-    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}\n", command.output, loaded->value->name, command.view,
+    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}\n", command.output, loaded->value->name,
+                       mapped && command.view.empty() ? "mold" : request.view,
                        show_length(request.at.mm, UnitSystem::metric), command.width, command.height);
     return kExitGo;
 }

@@ -117,6 +117,9 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     picture_app->add_option("-o,--output", picture.output, "PNG file to write")->required();
     picture_app->add_option("--travel", picture.travel, "where on the stroke: a length, open (0) or closed");
     picture_app->add_option("--view", picture.view, "where from")->check(one_of(view_names(), "view"));
+    picture_app->add_option("--map", picture.map, "colours on the lower half: gap less stack, or curvature")
+        ->check(one_of({"none", "cavity", "bend"}, "map"));
+    picture_app->add_flag("--cut", picture.cut, "cut the mold open along the deck, with the plies between the halves");
     picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
     std::string tilt = "nominal";
     picture_app->add_option("--tilt", tilt, "which tilt of the platen")->check(one_of({"nominal", "worst"}, "tilt"));

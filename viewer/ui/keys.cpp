@@ -17,6 +17,19 @@ double next_magnified(double now) {
     return after == kMagnified.end() ? kMagnified.front() : *after;
 }
 
+/// Round in their order, past those that were not measured.
+Seeing next_seeing(const App& app) {
+    constexpr std::array<Seeing, 4> all{Seeing::press, Seeing::gap, Seeing::curvature, Seeing::cut};
+    const auto now = static_cast<std::size_t>(std::find(all.begin(), all.end(), app.seeing) - all.begin());
+    for (std::size_t step = 1; step < all.size(); ++step) {
+        const Seeing next = all[(now + step) % all.size()];
+        if (app.can_see(next)) {
+            return next;
+        }
+    }
+    return app.seeing;
+}
+
 struct Steps {
     double fine_mm, plain_mm, great_mm;
 };
@@ -82,6 +95,9 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U't':
     case U'T':
         return SetTiltMagnified{next_magnified(app.tilt_magnified)};
+    case U'm':
+    case U'M':
+        return SetSeeing{next_seeing(app)};
     case U'n':
     case U'N':
         return ChooseStep{1};

@@ -63,7 +63,7 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
-           a.moving == b.moving && a.sliding == b.sliding;
+           a.moving == b.moving && a.seeing == b.seeing && a.results == b.results && a.sliding == b.sliding;
 }
 
 Frame picture_frame(const App& app, float scale, bool moving) {
@@ -110,6 +110,9 @@ std::optional<double> PicturePanel::due_s() const {
 void PicturePanel::image(const Desk& desk, const Rect& rect) {
     const App& app = desk.app;
     const bool moving = app.moving() || drag_.has_value() || busy_hand_;
+    if (app.units != (measured_ ? measured_->units : app.units)) {
+        drawn_.reset(); // the scale's words
+    }
     const PictureKey key{app.assembly.get(),
                          app.generation,
                          app.travel,
@@ -122,10 +125,20 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
                          static_cast<int>(rect.height),
                          desk.scale,
                          moving,
+                         app.seeing,
+                         app.seeing == Seeing::press ? nullptr : app.results.get(),
                          app.loading_in ? std::optional(std::pair(app.loading_in->step, app.loading_in->gone_mm))
                                         : std::nullopt};
     if (!drawn_ || !same_picture(*drawn_, key)) {
-        view_.draw(picture_frame(app, desk.scale, moving), key.width, key.height);
+        Frame frame = picture_frame(app, desk.scale, moving);
+        measure_map(app);
+        if (measured_ && measured_->map) {
+            lay_map(frame, *app.assembly, *measured_->map);
+        }
+        if (measured_ && !measured_->plies.empty()) {
+            lay_cut(frame, *app.setup, *app.assembly, measured_->plies);
+        }
+        view_.draw(frame, key.width, key.height);
         drawn_ = key;
     }
     // NOLINTNEXTLINE(performance-no-int-to-ptr): OpenGL names textures by number, Dear ImGui by pointer
@@ -249,6 +262,98 @@ void PicturePanel::tools(const Desk& desk, const Rect& rect) const {
     }
 }
 
+/// Made once, when it is first looked at.
+void PicturePanel::measure_map(const App& app) {
+    if (app.seeing == Seeing::press || !app.can_see(app.seeing)) {
+        measured_.reset();
+        return;
+    }
+    if (measured_ && measured_->results == app.results && measured_->what == app.seeing &&
+        measured_->units == app.units) {
+        return;
+    }
+    measured_ = Measured{app.results, app.seeing, app.units, std::nullopt, {}};
+    if (app.seeing == Seeing::cut) {
+        measured_->plies = ply_solids(*app.results->cavity, app.setup->openings.front().mold->stack);
+    } else {
+        measured_->map =
+            face_map(app.seeing == Seeing::gap ? MapKind::cavity : MapKind::bend, *app.setup, *app.results, app.units);
+    }
+}
+
+/// What the picture can show of the mold, once it was measured.
+void PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
+    const App& app = desk.app;
+    if (app.loading_in || (!app.can_see(Seeing::gap) && !app.can_see(Seeing::curvature))) {
+        return;
+    }
+    struct Chip {
+        Seeing what;
+        const char *id, *words, *tip;
+    };
+    constexpr std::array<Chip, 4> chips{
+        {{Seeing::press, "see.press", "Press", "The press as it stands  ( M )"},
+         {Seeing::gap, "see.gap", "Gap", "Gap less stack when closed, in colours on the lower half  ( M )"},
+         {Seeing::curvature, "see.curvature", "Bend", "How tightly the plies are bent, on the lower half  ( M )"},
+         {Seeing::cut, "see.cut", "Cut", "The closed mold cut open along the deck, with its plies  ( M )"}}};
+    const Pen pen = desk.pen();
+    Rect place{rect.x + pen.px(8), rect.y + pen.px(8), pen.px(54), pen.px(28)};
+    pen.fill({place.x, place.y, 4 * place.width, place.height}, rgb(0xF6F1E4, 235), 2);
+    pen.outline({place.x, place.y, 4 * place.width, place.height}, colour::pencil, 1, 2);
+    for (const Chip& chip : chips) {
+        if (app.can_see(chip.what) && pen.button(chip.id, place, chip.words, app.seeing == chip.what, chip.tip)) {
+            desk.want(SetSeeing{chip.what});
+        }
+        place.x += place.width;
+    }
+}
+
+/// The scale of the map that is shown: its ends, the tolerance as lines across, what the two sides mean.
+void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
+    if (!measured_ || !measured_->map || desk.app.seeing == Seeing::press) {
+        return;
+    }
+    const ColourScale& scale = measured_->map->scale;
+    const Pen pen = desk.pen();
+    const float row = pen.height_of(Face::small);
+    const float bar = std::min(pen.px(180), 0.4F * rect.height);
+    float words = std::max({pen.width_of(Face::strong, scale.title), pen.width_of(Face::small, scale.high),
+                            pen.width_of(Face::small, scale.low)});
+    for (const ScaleTick& tick : scale.ticks) {
+        words = std::max(words, pen.px(32) + pen.width_of(Face::small, tick.words));
+    }
+    const float high = bar + pen.height_of(Face::strong) + 3 * row + pen.px(30);
+    const Rect card{rect.x + pen.px(8), rect.bottom() - high - pen.px(desk.app.tilt_magnified > 1.0 ? 40.0F : 8.0F),
+                    words + pen.px(24), high};
+    pen.fill(card, rgb(0xFBF8F0, 240), 2);
+    pen.outline(card, colour::pencil, 1, 2);
+    float y = card.y + pen.px(8);
+    const float x = card.x + pen.px(12);
+    pen.text(x, y, Face::strong, colour::ink, scale.title);
+    y += pen.height_of(Face::strong) + pen.px(4);
+    pen.text(x, y, Face::small, colour::graphite, scale.high);
+    y += row + pen.px(4) + 0.5F * row;
+    const auto packed = [](const Colour& c) {
+        const auto byte = [](float share) { return static_cast<unsigned>(std::lround(255.0F * share)); };
+        return rgb(byte(c.red) << 16U | byte(c.green) << 8U | byte(c.blue));
+    };
+    const int rows = std::max(2, static_cast<int>(bar));
+    for (int i = 0; i < rows; ++i) {
+        const double value = scale.most * (1.0 - 2.0 * i / (rows - 1));
+        pen.fill({x, y + static_cast<float>(i), pen.px(16), 1.5F}, packed(scale.at(value)));
+    }
+    const Rect edge{x, y, pen.px(16), static_cast<float>(rows)};
+    pen.outline(edge, colour::ink, 1);
+    for (const ScaleTick& tick : scale.ticks) {
+        const float at = y + static_cast<float>(rows) * static_cast<float>(0.5 - 0.5 * tick.value / scale.most);
+        pen.line(tick.tolerance ? edge.x : edge.right(), at, edge.right() + pen.px(tick.tolerance ? 10 : 5), at,
+                 colour::ink, tick.tolerance ? 2.0F : 1.0F);
+        pen.text(edge.right() + pen.px(14), at - 0.5F * row, Face::small, colour::ink, tick.words);
+    }
+    pen.text(x, y + static_cast<float>(rows) + 0.5F * row + pen.px(5), Face::small, colour::graphite, scale.low);
+    desk.places.note("picture.scale", card);
+}
+
 void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
     const Pen pen = desk.pen();
     const App& app = desk.app;
@@ -336,7 +441,9 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     desk.places.note("picture.press", picture);
     desk.want(SetPictureShape{static_cast<double>(picture.width) / static_cast<double>(picture.height)});
     image(desk, picture);
+    seeing_chips(desk, picture); // before the hands: what lies on top takes the press
     hands(desk, picture);
+    scale(desk, picture);
     tilt_note(desk, picture);
     load_note(desk, picture);
     if (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level")) {

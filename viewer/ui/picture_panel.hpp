@@ -1,6 +1,8 @@
 // viewer/ui/picture_panel.hpp: the press in the middle of the window, turned, shifted and brought near by hand.
 #pragma once
 
+#include "viewer/render/cut_stack.hpp"
+#include "viewer/render/face_map.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_view.hpp"
 
@@ -23,6 +25,8 @@ struct PictureKey {
     int width = 0, height = 0;
     float scale = 0;
     bool moving = false;
+    Seeing seeing = Seeing::press;
+    const CheckResults* results = nullptr;                 // of which a map or a cut is shown
     std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
 };
 [[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
@@ -57,6 +61,9 @@ private:
     void tilt_note(const Desk& desk, const Rect& rect) const;
     void load_note(const Desk& desk, const Rect& rect) const;
     void tag(const Desk& desk, const Rect& rect) const;
+    void seeing_chips(const Desk& desk, const Rect& rect) const;
+    void scale(const Desk& desk, const Rect& rect) const;
+    void measure_map(const App& app);
     [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
 
     PictureView view_;
@@ -67,6 +74,15 @@ private:
     double rests_since_s_ = 0;
     bool asked_ = true; // whether what lies under it was asked for
     std::string under_;
+    /// What was last made for a map or a cut, and of which results.
+    struct Measured {
+        std::shared_ptr<const CheckResults> results;
+        Seeing what = Seeing::press;
+        UnitSystem units = UnitSystem::metric;
+        std::optional<FaceMap> map;
+        std::vector<DrawnPly> plies;
+    };
+    std::optional<Measured> measured_;
 };
 
 /// What stands in the picture's place as long as there is no press: what to do, or what is wrong with the file.

@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 21> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 22> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -20,6 +20,7 @@ constexpr std::array<std::pair<const char*, const char*>, 21> kKeys{{
     {"N, P", "next finding, the one before"},
     {"Esc", "close a sheet; else let go of what is chosen"},
     {"1 to 7", "corner, front, back, left, right, top, mold"},
+    {"M", "the press, gap, curvature, the mold cut open"},
     {"U", "millimetres or inches"},
     {"T", "tilt drawn ×1, ×10, ×50, ×100"},
     {"R", "read the set-up again and check it"},

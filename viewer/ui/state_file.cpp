@@ -74,6 +74,8 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
                                {"distance_mm", app.loading_in->path->distance_mm},
                                {"on", app.loading_in->on}};
     }
+    constexpr const char* kSeeing[] = {"press", "gap", "curvature", "cut"};
+    state["seeing"] = kSeeing[static_cast<std::size_t>(app.seeing)];
     state["tilt_magnified"] = app.tilt_magnified;
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;

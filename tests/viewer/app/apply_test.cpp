@@ -1,5 +1,6 @@
 #include "viewer/app/apply.hpp"
 
+#include "checks/cavity/cavity.hpp"
 #include "tests/viewer/app/small_press.hpp"
 #include "tests/within.hpp"
 #include "viewer/render/frame_of.hpp"
@@ -283,6 +284,29 @@ TEST_CASE("views fly, a hand on the camera ends the flight, a new shape of the p
     CHECK(app.camera.eye_mm == camera_for(*app.assembly, "left", 0.7).eye_mm);
     apply(app, SetPictureShape{std::nan("")});
     CHECK(app.aspect == 0.7);
+}
+
+TEST_CASE("a map is shown only of what was measured, of the closed mold, and from above") {
+    App app = checked_app();
+    apply(app, SetSeeing{Seeing::gap});
+    CHECK(app.seeing == Seeing::press); // nothing was measured
+    CheckResults results = *app.results;
+    auto cavity = std::make_shared<CavityMeasure>();
+    results.cavity = cavity;
+    apply(app, Checked{app.generation, std::make_shared<const CheckResults>(results)});
+    CHECK(app.can_see(Seeing::gap));
+    CHECK(app.can_see(Seeing::cut));
+    CHECK_FALSE(app.can_see(Seeing::curvature));
+    apply(app, SetSeeing{Seeing::gap});
+    CHECK(app.seeing == Seeing::gap);
+    CHECK(app.travel == app.last());
+    CHECK(app.flight);
+    apply(app, SetSeeing{Seeing::press});
+    CHECK(app.view == "corner");
+    cavity->not_measured = "the halves do not belong together as they are";
+    CHECK_FALSE(app.can_see(Seeing::gap));
+    apply(app, SetSeeing{Seeing::gap});
+    CHECK(app.seeing == Seeing::press);
 }
 
 TEST_CASE("a magnified tilt shows the steepest that the jacks allow") {

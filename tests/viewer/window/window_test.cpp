@@ -315,6 +315,24 @@ TEST_CASE("window: the tilt stands on the rail, and the heights of the heads bes
     check_order(state);
 }
 
+TEST_CASE("window: the gap over the deck, the curvature and the cut mold are seen, with their scale") {
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    window.wait_until("checked", [](const State& s) { return s["stage"] == "checked"; });
+    const Rect press = window.place("picture.press");
+    const Image plain = window.screen().picture();
+    for (const char* what : {"gap", "curvature", "cut"}) {
+        CAPTURE(what);
+        window.click(std::string("see.") + what);
+        window.wait_until(what, [&](const State& s) { return s["seeing"] == what && s["settled"].get<bool>(); });
+        CHECK(window.has_place("picture.scale") == (what != std::string("cut")));
+        CHECK(window.screen().picture().rgba != plain.rgba);
+    }
+    window.screen().key("m");
+    window.wait_until("round", [](const State& s) { return s["seeing"] == "press" && s["settled"].get<bool>(); });
+    CHECK(press.width > 0);
+}
+
 TEST_CASE("window: the mouse turns, shifts and brings near the press") {
     OpenShop shop;
     WindowSession& window = shop.window;

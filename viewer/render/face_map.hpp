@@ -1,0 +1,38 @@
+// viewer/render/face_map.hpp: what was measured over the deck, laid as colours on the lower half, with its scale.
+#pragma once
+
+#include "checks/check_list.hpp"
+#include "scene/units/units.hpp"
+#include "viewer/render/colour_scale.hpp"
+#include "viewer/render/frame.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace evenclose {
+
+enum class MapKind : std::uint8_t { none, cavity, bend };
+/// "none", "cavity", "bend"; none of them: nothing.
+[[nodiscard]] std::optional<MapKind> map_named(const std::string& word);
+
+struct FaceMap {
+    SharedMesh surface; // a skin on the forming face, where something was measured; lower half's frame
+    SharedTint tint;    // of the skin
+    ColourScale scale;
+};
+
+/// `cavity`: gap less stack, the tolerance the set-up's, ends at twice that, or at what was found, up to ten times.
+/// `bend`: curvature of the face, the greater of the two principal ones, hollow above 0; the tolerance is the radius that
+/// the stiffest ply is planned with. Gives nothing if that check was not run or measured nothing.
+/// Threads: pure, any.
+[[nodiscard]] std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results,
+                                              UnitSystem units);
+
+/// Draws the map on the lower half, takes away the upper half, the head and the frame, pales the rest.
+void lay_map(Frame& frame, const Assembly& assembly, const FaceMap& map);
+
+/// Looks down on the lower half at that travel; `cut`: at both halves from the front.
+[[nodiscard]] Camera camera_for_map(const Assembly& assembly, Travel at, bool cut, double aspect);
+
+} // namespace evenclose
