@@ -1,11 +1,12 @@
 #!/bin/sh
-# Builds and runs the clearance engine against its peers, one line a case: name ours_s peer_s ratio.
+# Builds and runs the clearance engine and the cavity map against their peers, one line a case: name ours_s peer_s ratio.
 #   sh tests/bench.sh [--quick] [triangles a half ...]
 set -eu
 cd "$(dirname "$0")/.."
 sh third_party/install.sh tests >&2
 {
   cmake --preset release -DEVENCLOSE_BENCH=ON
-  cmake --build --preset release --target clearance_bench
+  cmake --build --preset release --target clearance_bench cavity_bench
 } >&2
-exec build/release/clearance_bench "$@"
+build/release/clearance_bench "$@"
+exec build/release/cavity_bench
