@@ -101,7 +101,9 @@ Finding judge_cavity(const LevelMeasure& measure, const Setup& setup, const Asse
         length_mark(measure.jack_span_mm), length_mark(deck.size_mm.x), length_mark(deck.size_mm.y),
         length_mark(value_mm), length_mark(measure.nominal_over_deck_mm), length_mark(measure.spread_over_deck_mm),
         where_the_spread_comes_from(measure.source));
-    if (measure.anywhere.value > 1.001 * tilt_of(measure.over_deck.slope)) {
+    constexpr double kWorthTelling = 1.02; // the ride that encloses the slopes is a hair wider than they are
+    if (measure.anywhere.value > kWorthTelling * tilt_of(measure.over_deck.slope) &&
+        measure.anywhere.at < measure.over_deck.at) {
         finding.why += fmt::format(" Before that it may tilt more: {:.2f} mrad after {} of travel.",
                                    1000 * measure.anywhere.value, length_mark(measure.anywhere.at.mm));
     }

@@ -158,6 +158,10 @@ Camera camera_for(const Assembly& assembly, const Finding& finding, double aspec
             least_size = std::min(least_size, glm::length(box.size_mm()));
         }
     }
+    if (finding.check == "level" && finding.slope) { // a tilt is seen of the whole platen, square to the way it falls
+        return camera_for(assembly, std::abs(finding.slope->x) >= std::abs(finding.slope->y) ? "front" : "left",
+                          aspect);
+    }
     const bool has_spot = finding.at_mm && finite(*finding.at_mm);
     if (!has_spot && involved_box.empty()) {
         return camera_for(assembly, "corner", aspect);

@@ -30,7 +30,8 @@ struct FrameRequest {
 /// margin. Faults: std::invalid_argument for an unknown name.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const std::string& view, double aspect);
 /// A camera that looks at a finding's spot closely, from the side on which it can be seen best, at the travel and slope
-/// of the finding. A finding without a spot: its bodies from that side; without bodies: the "corner" view.
+/// of the finding. A finding without a spot: its bodies from that side; without bodies: the "corner" view. A tilt that
+/// `level` found: the whole press, square to the way it falls.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect);
 
 /// Bodies of the chosen finding are lit, or foul where the finding is a no-go of check "travel"; the rest are dimmed.

@@ -369,7 +369,7 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
                           slope.of == ShownSlope::Of::finding ? "as at this finding" : "the most the jacks allow here")
             : fmt::format("tilt drawn ×{:.0f}; here the platen is level", app.tilt_magnified);
     const float width = pen.width_of(Face::small, words) + pen.px(16);
-    const Rect place{rect.x + pen.px(8), rect.bottom() - pen.px(32), width, pen.px(24)};
+    const Rect place{rect.x + pen.px(8), rect.y + pen.px(8), width, pen.px(24)};
     pen.fill(place, rgb(0xF6F1E4, 230), 2);
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words);
     desk.places.note("picture.tilt", place);

@@ -180,6 +180,17 @@ TEST_CASE("bodies stand where the ride brings them; a magnified tilt is that man
     CHECK(glm::length(drawn.bodies[platen].pose.apply(in_platen) - (pivot + Vec3{0, 0, lift})) < 1e-9);
 }
 
+TEST_CASE("a tilt is looked at square to the way the platen falls, and whole") {
+    Finding finding;
+    finding.check = "level";
+    finding.bodies = {"platen"};
+    finding.at_mm = Vec3{0, 0, 600};
+    finding.slope = Slope{0.004, -0.001};
+    CHECK(camera_for(shop(), finding, 1.6).eye_mm == camera_for(shop(), "front", 1.6).eye_mm);
+    finding.slope = Slope{0.001, -0.004};
+    CHECK(camera_for(shop(), finding, 1.6).eye_mm == camera_for(shop(), "left", 1.6).eye_mm);
+}
+
 TEST_CASE("a chosen finding lights its bodies, dims the others and marks its spot") {
     Finding finding;
     finding.check = "level";
