@@ -171,6 +171,7 @@ struct Applied {
             return {};
         }
         forget_choice(app);
+        app.seeing = Seeing::press;
         app.playing.on = false;
         app.travel = {};
         app.loading_in = LoadingIn{
@@ -271,7 +272,7 @@ struct Applied {
             return {};
         }
         app.seeing = intent.what;
-        app.loading_in.reset();
+        app.loading_in.reset(); // a map is of the mold in its place
         if (intent.what == Seeing::press) {
             app.view = "corner";
             fly(app, camera_for(*app.assembly, app.view, app.aspect));

@@ -369,7 +369,7 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
                           slope.of == ShownSlope::Of::finding ? "as at this finding" : "the most the jacks allow here")
             : fmt::format("tilt drawn ×{:.0f}; here the platen is level", app.tilt_magnified);
     const float width = pen.width_of(Face::small, words) + pen.px(16);
-    const Rect place{rect.x + pen.px(8), rect.y + pen.px(8), width, pen.px(24)};
+    const Rect place{rect.right() - width - pen.px(8), rect.y + pen.px(8), width, pen.px(24)};
     pen.fill(place, rgb(0xF6F1E4, 230), 2);
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words);
     desk.places.note("picture.tilt", place);
@@ -387,7 +387,7 @@ void PicturePanel::load_note(const Desk& desk, const Rect& rect) const {
                                name_of(loading.path->from), show_length(left, desk.app.units, 0))
                  : fmt::format("{} is in its place", loading.path->steps[loading.step].name);
     const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
-    const Rect place{rect.middle_x() - 0.5F * width, rect.y + pen.px(10), width, pen.px(28)};
+    const Rect place{rect.middle_x() - 0.5F * width, rect.y + pen.px(44), width, pen.px(28)};
     pen.fill(place, rgb(0xF6F1E4, 235), 2);
     pen.outline(place, colour::pencil, 1, 2);
     pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
