@@ -45,6 +45,7 @@ void TextKeys::show_next(const std::function<bool(int)>& held, bool ready) {
         io.KeyCtrl = (press->mods & GLFW_MOD_CONTROL) != 0;
         io.KeyShift = (press->mods & GLFW_MOD_SHIFT) != 0;
         waiting_.pop_front();
+        return; // characters shown in the same frame would be taken before it, or dropped for Ctrl
     }
     while (!waiting_.empty() && std::holds_alternative<char32_t>(waiting_.front())) {
         io.AddInputCharacter(static_cast<unsigned>(std::get<char32_t>(waiting_.front())));

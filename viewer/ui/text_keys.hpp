@@ -1,8 +1,9 @@
 // viewer/ui/text_keys.hpp: hands what is typed to Dear ImGui's text fields so that nothing is lost, however slow the frames.
 //
 // Dear ImGui 1.86 looks at the keyboard once a frame: a key that went down and up in between it never sees, and a
-// character typed while it believes Ctrl to be held it drops. So at most one press is shown to it in a frame, with the
-// characters that follow, and a second press of the same key only after a frame in which that key was up.
+// character typed while it believes Ctrl to be held it drops, and characters it takes before keys. So one press is shown
+// to it in a frame, or the characters up to the next press, and a second press of the same key only after a frame in
+// which that key was up.
 //
 // Threads: the window's own.
 #pragma once
