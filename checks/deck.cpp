@@ -12,7 +12,17 @@ DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
     DeckPlan deck;
     deck.length_axis = {c, s};
     Vec2 middle{0.0};
-    if (mold.deck_size_mm) {
+    if (!mold.deck_outline_mm.empty()) {
+        Vec2 low = mold.deck_outline_mm.front();
+        Vec2 high = low;
+        for (const Vec2& corner : mold.deck_outline_mm) {
+            low = glm::min(low, corner);
+            high = glm::max(high, corner);
+        }
+        deck.size_mm = high - low;
+        middle = 0.5 * (low + high);
+        deck.stated = true;
+    } else if (mold.deck_size_mm) {
         deck.size_mm = *mold.deck_size_mm;
         deck.stated = true;
     } else {
@@ -29,6 +39,9 @@ DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
 }
 
 std::vector<Vec2> deck_outline(const Mold& mold) {
+    if (!mold.deck_outline_mm.empty()) {
+        return mold.deck_outline_mm;
+    }
     if (!mold.deck_size_mm) {
         return {};
     }

@@ -11,7 +11,7 @@ namespace evenclose {
 struct DeckPlan {
     Vec2 centre_mm{0.0};        // world X, Y
     Vec2 length_axis{1.0, 0.0}; // world direction of the deck's length
-    Vec2 size_mm{0.0};          // along the length axis, and across
+    Vec2 size_mm{0.0};          // along the length axis, and across; of a stated outline the rectangle round it
     bool stated = false;        // given in the mold's document
 };
 

@@ -3,6 +3,7 @@
 #include <glm/geometric.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace evenclose {
@@ -21,6 +22,14 @@ bool inside_outline(const std::vector<Vec2>& outline_mm, const Vec2& place_mm) {
         }
     }
     return in;
+}
+
+double outline_area_mm2(const std::vector<Vec2>& outline_mm) {
+    double doubled = 0;
+    for (std::size_t i = 0, j = outline_mm.size() - 1; i < outline_mm.size(); j = i++) {
+        doubled += outline_mm[j].x * outline_mm[i].y - outline_mm[i].x * outline_mm[j].y;
+    }
+    return 0.5 * std::abs(doubled);
 }
 
 double distance_to_outline_mm(const std::vector<Vec2>& outline_mm, const Vec2& place_mm) {

@@ -1,6 +1,7 @@
 #include "checks/print/print.hpp"
 
 #include "checks/deck.hpp"
+#include "checks/outline.hpp"
 #include "scene/mesh/soundness.hpp"
 
 #include <algorithm>
@@ -50,7 +51,8 @@ PrintMeasure measure_print(const Setup& setup, const Assembly& assembly) {
     const Opening& opening = setup.openings.front();
     const Mold& mold = *opening.mold;
     const DeckPlan deck = deck_plan(setup, opening);
-    measure.deck_mm2 = deck.size_mm.x * deck.size_mm.y;
+    measure.deck_mm2 =
+        mold.deck_outline_mm.empty() ? deck.size_mm.x * deck.size_mm.y : outline_area_mm2(mold.deck_outline_mm);
     for (const auto& jack : setup.press->jacks) {
         measure.force_N += jack.rated_load_N;
     }

@@ -52,8 +52,8 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"measured_heights", kMeasuredHeights},
                                         {"measured_row", kMeasuredRow}};
 
-constexpr Word kMold[] = {"evenclose", "version",     "unit",      "note",  "name",    "lower",
-                          "upper",     "shut_height", "deck_size", "stack", "loading", "print"};
+constexpr Word kMold[] = {"evenclose",   "version",   "unit",         "note",  "name",    "lower", "upper",
+                          "shut_height", "deck_size", "deck_outline", "stack", "loading", "print"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
 constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};

@@ -20,6 +20,17 @@ constexpr double kSameHeight_mm = 0.01;
 constexpr NumberRange kShare{0, 1, R"(a share from 0 to 1, such as 0.2 or "20 %")"};
 constexpr NumberRange kCost{0, 1e9, "0 or a positive number"};
 
+// A square centimetre is no deck; corners in line, or with a unit mistaken, enclose less.
+constexpr double kLeastDeck_mm2 = 100;
+
+double area_mm2(const std::vector<Vec2>& outline) {
+    double doubled = 0;
+    for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
+        doubled += outline[j].x * outline[i].y - outline[i].x * outline[j].y;
+    }
+    return 0.5 * std::abs(doubled); // NaN stays NaN: its fault is told already
+}
+
 MoldHalf read_half(DocumentSource& source, ObjectCursor half, MeshShelf& shelf) {
     MoldHalf result;
     const std::string_view form = half.one_of({"mesh", "block"});
@@ -156,6 +167,15 @@ Mold read_all(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf) 
     }
     if (document.has("deck_size")) {
         mold.deck_size_mm = document.vec2_mm("deck_size", {"length", "width"}, kPositive);
+    }
+    if (document.has("deck_outline")) {
+        if (document.has("deck_size")) {
+            document.refuse("deck_size", "does not go with \"deck_outline\"", "leave one of the two out");
+        }
+        mold.deck_outline_mm = document.places_mm("deck_outline", 3);
+        if (!mold.deck_outline_mm.empty() && area_mm2(mold.deck_outline_mm) < kLeastDeck_mm2) {
+            document.refuse("deck_outline", "encloses no area", "give the corners in their order round the deck");
+        }
     }
     if (document.has("print")) {
         mold.print = read_print(document.object("print", "print"));

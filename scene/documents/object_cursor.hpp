@@ -85,6 +85,9 @@ public:
     [[nodiscard]] Vec3 vec3_mm(std::string_view key, std::initializer_list<std::string_view> names,
                                const NumberRange& range, std::optional<double> otherwise = {});
 
+    /// A list of places [[x, y], ...], at least `least` of them. Empty if it is missing or wrong, which is told.
+    [[nodiscard]] std::vector<Vec2> places_mm(std::string_view key, std::size_t least);
+
     [[nodiscard]] ObjectCursor object(std::string_view key, std::string_view object, bool may_be_missing = false);
     /// `wanted` ends the sentence if there are too few: "give two jacks or more".
     [[nodiscard]] std::vector<ObjectCursor> objects(std::string_view key, std::string_view object, std::size_t least,

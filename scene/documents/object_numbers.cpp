@@ -190,4 +190,31 @@ std::vector<double> ObjectCursor::length_list_mm(std::string_view key, std::size
     return lengths;
 }
 
+std::vector<Vec2> ObjectCursor::places_mm(std::string_view key, std::size_t least) {
+    const std::string wanted = fmt::format("{} places or more: [[x, y], [x, y], ...]", least);
+    const SourceValue* found = value(key, true, wanted);
+    if (found == nullptr) {
+        return {};
+    }
+    const std::string place = place_of(place_, key);
+    if (found->kind != SourceValue::Kind::list || found->items.size() < least) {
+        tell(*found, place, found->kind != SourceValue::Kind::list ? "is no list of places" : "is too few",
+             fmt::format("give {}", wanted));
+        return {};
+    }
+    std::vector<Vec2> result;
+    for (std::size_t i = 0; i < found->items.size(); ++i) {
+        const SourceValue& item = found->items[i];
+        const std::string at = place_of(place, i);
+        if (item.kind != SourceValue::Kind::list || item.items.size() != 2) {
+            tell(item, at, "is no list of 2 lengths", "give [x, y]");
+            return {};
+        }
+        const double x = number(item.items[0], place_of(at, 0), length(), kAnyLength);
+        const double y = number(item.items[1], place_of(at, 1), length(), kAnyLength);
+        result.emplace_back(x, y);
+    }
+    return result;
+}
+
 } // namespace evenclose

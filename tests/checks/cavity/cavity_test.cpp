@@ -72,6 +72,19 @@ TEST_CASE("cavity: blocks that close on their stack go, and the platen's level i
     CHECK(near(asked.measure.to_world.apply(asked.measure.map.samples.front().at_mm).z, 520, 1e-9));
 }
 
+TEST_CASE("cavity: a deck's outline that is no rectangle bounds what is looked at") {
+    BlockSetup blocks;
+    blocks.mold.deck_outline_mm = {{-200, -50}, {200, -50}, {0, 50}}; // half of 400 x 100
+    const Asked asked = cavity_of(blocks);
+    CHECK(within(asked.measure.normal.faced_mm2, 20000, 0.01));
+    CHECK(asked.measure.normal.unseen_mm2 == 0);
+    for (const GapSample& sample : asked.measure.map.samples) {
+        CHECK(sample.at_mm.y <= 50 - std::abs(sample.at_mm.x) / 2 + 5);
+    }
+    blocks.mold.deck_outline_mm = {{300, 0}, {500, 0}, {500, 50}, {300, 50}}; // stands three quarters off the mold
+    CHECK(cavity_of(blocks).measure.normal.unseen_mm2 > 5000);
+}
+
 TEST_CASE("cavity: a shut height that is too great is told with the one that would do") {
     BlockSetup blocks;
     blocks.mold.shut_height_mm = 160.5;

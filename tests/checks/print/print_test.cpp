@@ -119,6 +119,10 @@ TEST_CASE("print: pieces with their joints, mass with its cost, and the fill aga
     CHECK(within(*bears->value, 40000.0 / (600 * 150), 1e-12));
     CHECK(within(*bears->limit, 13.7 / 4, 1e-12));
 
+    printed.mold.deck_outline_mm = {{-100, 0}, {100, 0}, {0, 100}}; // 10 000 mm2
+    const std::vector<Finding> outlined = judged(printed);
+    CHECK(within(*with(outlined, "bears")->value, 4.0, 1e-12));
+    printed.mold.deck_outline_mm.clear();
     printed.mold.deck_size_mm = Vec2{100, 80}; // 5 MPa: between a quarter and half
     const std::vector<Finding> hard = judged(printed);
     CHECK(with(hard, "bears")->verdict == Verdict::marginal);

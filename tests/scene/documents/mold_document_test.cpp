@@ -96,6 +96,13 @@ TEST_CASE("flip, turn and offset make a proper placement, in that order") {
     CHECK(same(pose.apply(p), by_hand));
 }
 
+TEST_CASE("a deck's outline, in the document's unit") {
+    const Loaded<Mold> loaded = read(
+        changed(kBlockMoldSample, "\"stack\"", "\"deck_outline\": [[-10, 0], [\"1 in\", 0], [0, 20.5]], \"stack\""));
+    REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
+    CHECK(loaded.value->deck_outline_mm == std::vector<Vec2>{{-10, 0}, {25.4, 0}, {0, 20.5}});
+}
+
 TEST_CASE("blocks: the lower stands on z = 0, the upper hangs from the shut height") {
     const Loaded<Mold> loaded = read(kBlockMoldSample);
     REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
@@ -166,6 +173,15 @@ TEST_CASE("one fault a kind of mistake in a mold") {
     const Row rows[] = {
         {kBlockMoldSample, "\"plies\": [ { \"thickness\": 1.5, \"grain\": \"along\", \"count\": 7 } ]", "\"plies\": []",
          "stack.plies: [] is too few; give one ply or more, from the lower half upward"},
+        {kBlockMoldSample, "\"stack\"", "\"deck_outline\": [[0, 0], [10, 0]], \"stack\"",
+         "deck_outline: [[0, 0], [10, 0]] is too few; give 3 places or more: [[x, y], [x, y], ...]"},
+        {kBlockMoldSample, "\"stack\"", "\"deck_outline\": [[0, 0], [10, 0], [20]], \"stack\"",
+         "deck_outline[2]: [20] is no list of 2 lengths; give [x, y]"},
+        {kBlockMoldSample, "\"stack\"", "\"deck_outline\": [[0, 0], [100, 0], [200, 0]], \"stack\"",
+         "deck_outline: [[0, 0], [100, 0], [200, 0]] encloses no area; give the corners in their order round the deck"},
+        {kBlockMoldSample, "\"stack\"",
+         "\"deck_size\": [10, 20], \"deck_outline\": [[0, 0], [100, 0], [0, 100]], \"stack\"",
+         "deck_size: [10, 20] does not go with \"deck_outline\"; leave one of the two out"},
         {kBlockMoldSample, "\"plies\"", "\"veneers\"",
          "stack.plies: missing; give one ply or more, from the lower half upward"},
         {kBlockMoldSample, "\"thickness\": 1.5", "\"thickness\": -1.5",
