@@ -155,7 +155,8 @@ TEST_CASE("bend: a crown of radius 400 under seven plies, each at its own radius
     REQUIRE(asked.measure.across_grain);
     CHECK(asked.measure.across_grain->ply == 2);
     CHECK(within(asked.measure.across_grain->radius_mm, 403.75, 0.02));
-    CHECK(within(asked.measure.fold, 10.5 / 410.5, 0.02)); // a crown does not fold back, the upper half's hollow is 410 and more
+    // A crown does not fold back: the upper half's hollow over it has a radius of 410.5.
+    CHECK(within(asked.measure.fold, 10.5 / 410.5, 0.02));
     CHECK(asked.measure.doubly_mm2 == 0);
     CHECK(within(asked.measure.whole_mm2, 2 * 400 * std::asin(220 / 400.0) * 150, 0.02));
     CHECK(std::all_of(asked.findings.begin(), asked.findings.end(),
@@ -182,6 +183,14 @@ TEST_CASE("bend: a trough across the deck bends the lengthwise plies across thei
     REQUIRE(bent != nullptr);
     CHECK(bent->verdict == Verdict::marginal);
     CHECK(shown(bent->remedy).find("\"bend_radius\"") != std::string::npos);
+
+    // Near the hollow lower face an offset is tighter than the face: ply 2 lies 2.25 above it.
+    setup.mold.stack.plies[1].bend_radius_across_mm = 400;
+    const Asked hollow = bend_of(setup);
+    CHECK(hollow.measure.across_grain->ply == 1);
+    CHECK(hollow.measure.across_grain->tried);
+    CHECK(within(hollow.measure.across_grain->radius_mm, 130 - 2.25, 0.01));
+    setup.mold.stack.plies[1].bend_radius_across_mm.reset();
 
     setup.mold.stack.plies[4].bend_radius_mm = 130; // tried: it cracks at 130
     const Asked cracked = bend_of(setup);
