@@ -44,6 +44,9 @@ ShownSlope shown_slope(const App& app) {
         return {};
     }
     const SlopeRange range = app.assembly->rides[1].slope_range(app.travel);
+    if (app.loading_in) { // what slides in lies on the platen as it lies when open
+        return {range.middle(), ShownSlope::Of::nominal};
+    }
     if (app.shown && app.shown->slope && app.shown->travel && within(*app.shown->travel, app.travel)) {
         return {*app.shown->slope, ShownSlope::Of::finding};
     }

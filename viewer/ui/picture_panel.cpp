@@ -70,7 +70,7 @@ Frame picture_frame(const App& app, float scale, bool moving) {
     FrameRequest request;
     request.at = app.travel;
     request.slope = shown_slope(app).slope;
-    request.tilt_magnified = app.tilt_magnified;
+    request.tilt_magnified = app.loading_in ? 1.0 : app.tilt_magnified;
     request.chosen = app.shown ? &*app.shown : nullptr;
     request.camera = app.camera;
     if (app.loading_in) {
@@ -357,7 +357,7 @@ void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
 void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
     const Pen pen = desk.pen();
     const App& app = desk.app;
-    if (app.tilt_magnified <= 1.0) {
+    if (app.tilt_magnified <= 1.0 || app.loading_in) {
         return;
     }
     const ShownSlope slope = shown_slope(app);
@@ -446,7 +446,8 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     scale(desk, picture);
     tilt_note(desk, picture);
     load_note(desk, picture);
-    if (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level")) {
+    if (!desk.app.loading_in &&
+        (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level"))) {
         head_tags(desk, picture);
     }
     tag(desk, picture);

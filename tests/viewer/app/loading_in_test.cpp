@@ -49,9 +49,11 @@ TEST_CASE("load-in is played: from outside into its place, then the press is dra
     apply(app, SetTravel{{70}});
     const Camera before = app.camera;
     REQUIRE(app.can_load_in());
+    apply(app, SetTiltMagnified{50});
     apply(app, LoadIn{});
     REQUIRE(app.loading_in);
-    CHECK(app.travel.mm == 0); // the press is open
+    CHECK(shown_slope(app).of == ShownSlope::Of::nominal); // the mold lies on the platen as it is
+    CHECK(app.travel.mm == 0);                             // the press is open
     CHECK(app.moving());
     std::vector<DrawnBody> pieces = sliding_of(app);
     REQUIRE(pieces.size() == 3); // lower half, flat stack, upper half
