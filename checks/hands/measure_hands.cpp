@@ -58,22 +58,29 @@ bool lifts_platen(Part part) {
            part == Part::link_shaft;
 }
 
+/// The head, what hangs from it, and what is behind it.
+bool at_head(const Assembly& assembly, const Body& body) {
+    const auto head = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
+                                   [](const Body& each) { return each.part == Part::head; });
+    return body.part == Part::mold_upper ||
+           (head != assembly.bodies.end() && box_of(body).low_mm.z >= box_of(*head).low_mm.z - kFlush_mm);
+}
+
 /// What lifts the platen from below cannot come at what hangs above it: the platen's plate is between. A sleeve goes with
-/// the platen: what it closes on, the platen does.
+/// the platen. What either closes on at the head, the opening tells.
 bool beneath_platen(const Assembly& assembly, const ClosingGap& gap) {
-    const Part moving = assembly.bodies[gap.moving].part;
+    const Body& moving = assembly.bodies[gap.moving];
     const Body& towards = assembly.bodies[gap.towards];
-    if (moving == Part::guide_sleeve) {
-        return towards.part == Part::head || towards.part == Part::mold_upper;
+    if (moving.part != Part::guide_sleeve && !lifts_platen(moving.part)) {
+        return false;
+    }
+    if (at_head(assembly, towards)) {
+        return true;
     }
     const auto platen = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
                                      [](const Body& body) { return body.part == Part::platen; });
-    if (!lifts_platen(moving) || platen == assembly.bodies.end()) {
-        return false;
-    }
-    const Box plate = box_of(*platen);
-    const Box lifts = box_of(assembly.bodies[gap.moving]);
-    return box_of(towards).low_mm.z >= plate.high_mm.z && within_plan(lifts, plate);
+    return moving.part != Part::guide_sleeve && platen != assembly.bodies.end() &&
+           box_of(towards).low_mm.z >= box_of(*platen).high_mm.z && within_plan(box_of(moving), box_of(*platen));
 }
 
 } // namespace

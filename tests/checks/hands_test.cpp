@@ -123,6 +123,7 @@ TEST_CASE("hands: a beam behind the head is out of the way of what rises under i
 TEST_CASE("hands: what lifts the platen from below cannot come at the head above it, nor a sleeve let into it") {
     BlockSetup blocks;
     blocks.press.guides = {{"left guide", {-560, 0}, 20, 20.5, 40, 60, 0, 100, 590}};
+    blocks.press.members = {{"head beam", {-700, 0, 680}, {700, 0, 680}, TimberSection{60, 60}, 0, "pine"}};
     for (const Finding& finding : hands_of(blocks)) {
         CAPTURE(shown(finding.title));
         if (finding.verdict == Verdict::not_checked) {
