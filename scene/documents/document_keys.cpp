@@ -9,7 +9,8 @@ namespace {
 using Word = std::string_view;
 
 constexpr Word kPress[] = {"evenclose", "version", "unit",   "note",   "name",        "members",          "head",
-                           "platen",    "jacks",   "guides", "drives", "link_shafts", "measured_heights", "load_from"};
+                           "platen",    "jacks",   "guides", "drives", "link_shafts", "measured_heights", "load_from",
+                           "joints"};
 constexpr Word kMember[] = {"name", "from", "to", "section", "roll", "material"};
 constexpr Word kSection[] = {"timber", "angle",       "tube",       "pipe",          "rod", "plate",
                              "mesh",   "root_radius", "toe_radius", "corner_radius", "unit"};
@@ -34,6 +35,7 @@ constexpr Word kLinkShaft[] = {"name", "between",       "length",    "rod",   "t
                                "box",  "shear_modulus", "couplings", "height"};
 constexpr Word kCoupling[] = {"clearance", "radius", "play"};
 constexpr Word kMeasuredHeights[] = {"file", "rows", "spread"};
+constexpr Word kJoint[] = {"between", "how"};
 constexpr Word kMeasuredRow[] = {"travel", "heads"};
 constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"member", kMember},
@@ -50,18 +52,20 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"link_shaft", kLinkShaft},
                                         {"coupling", kCoupling},
                                         {"measured_heights", kMeasuredHeights},
-                                        {"measured_row", kMeasuredRow}};
+                                        {"measured_row", kMeasuredRow},
+                                        {"joint", kJoint}};
 
 constexpr Word kMold[] = {"evenclose",   "version",   "unit",         "note",  "name",    "lower", "upper",
                           "shut_height", "deck_size", "deck_outline", "stack", "loading", "print"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
-constexpr Word kStack[] = {"plies", "glue_line", "squeeze"};
+constexpr Word kStack[] = {"plies", "glue_line", "squeeze", "glue_pressure"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};
 constexpr Word kPrint[] = {"build_volume", "fill", "wall", "cost_a_kilo"};
 constexpr ObjectKeys kMoldObjects[] = {
     {"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}, {"print", kPrint}};
 
-constexpr Word kSetup[] = {"evenclose", "version", "unit", "note", "name", "press", "openings", "limits"};
+constexpr Word kSetup[] = {"evenclose", "version",  "unit",   "note",         "name",
+                           "press",     "openings", "limits", "closing_force"};
 constexpr Word kOpening[] = {"mold", "at", "turn"};
 constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",   "level_over_deck",
                             "seat_flatness",     "seat_overhang",     "cavity_tolerance", "least_draft"};

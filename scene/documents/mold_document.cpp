@@ -93,6 +93,9 @@ PlyStack read_stack(ObjectCursor object) {
     }
     stack.glue_line_mm = object.length_mm("glue_line", kZeroOrMore, 0.0);
     stack.squeeze_mm = object.length_mm("squeeze", kZeroOrMore, 0.0);
+    if (object.has("glue_pressure")) {
+        stack.glue_pressure_MPa = object.pressure_MPa("glue_pressure");
+    }
     if (!plies.empty() && stack.squeeze_mm >= stack.loose_thickness_mm()) {
         object.refuse("squeeze", "is the whole stack or more", "it is how much the stack gives under pressure");
     }

@@ -88,6 +88,21 @@ Guide read_guide(ObjectCursor object) {
     return guide;
 }
 
+void read_joints(ObjectCursor& document, Press& press) {
+    constexpr std::string_view kKinds[] = {"welded", "bolted", "bearing", "none"}; // in the order of JointKind
+    std::vector<std::string_view> names{"head"};
+    for (const Member& member : press.members) {
+        names.push_back(member.name);
+    }
+    for (ObjectCursor& object : document.objects("joints", "joint", 0, "the joints")) {
+        const std::vector<std::size_t> between = object.choices("between", names, 2, 2, "member");
+        const auto kind = static_cast<JointKind>(object.choice("how", kKinds));
+        if (between.size() == 2) {
+            press.joints.push_back({std::string{names[between[0]]}, std::string{names[between[1]]}, kind});
+        }
+    }
+}
+
 Press read_all(DocumentSource& source, MeshShelf& shelf) {
     ObjectCursor document{source};
     document.read_preamble();
@@ -118,6 +133,7 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
         constexpr std::string_view kSides[] = {"front", "back", "left", "right"}; // in the order of PressSide
         press.load_from = static_cast<PressSide>(document.choice("load_from", kSides));
     }
+    read_joints(document, press);
     return press;
 }
 

@@ -62,6 +62,9 @@ Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string
         setup.openings.push_back(std::move(opening));
     }
     setup.limits = read_limits(document.object("limits", "limits", true));
+    if (document.has("closing_force")) {
+        setup.closing_force_N = document.force_N("closing_force");
+    }
     return setup;
 }
 

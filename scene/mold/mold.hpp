@@ -49,9 +49,10 @@ struct Ply {
 };
 
 struct PlyStack {
-    std::vector<Ply> plies;  // from the lower half upward
-    double glue_line_mm = 0; // thickness of one, n - 1 of them
-    double squeeze_mm = 0;   // how much the whole stack gives under pressure
+    std::vector<Ply> plies;                                 // from the lower half upward
+    double glue_line_mm = 0;                                // thickness of one, n - 1 of them
+    double squeeze_mm = 0;                                  // how much the whole stack gives under pressure
+    std::optional<double> glue_pressure_MPa = std::nullopt; // that the glue's data sheet asks for
 
     /// Sum of plies and glue lines less the squeeze (REFERENCE 9).
     [[nodiscard]] double pressed_thickness_mm() const;

@@ -79,6 +79,20 @@ struct Guide {
     std::optional<double> friction = std::nullopt; // of the sleeve on its post
 };
 
+enum class JointKind {
+    welded,  // or glued: holds every way
+    bolted,  // holds every way, gives a little as the timber under it is crushed
+    bearing, // one stands on the other: it pushes, and rubs while it does
+    none,    // they only pass each other
+};
+[[nodiscard]] const char* name_of(JointKind kind); // "welded", "bolted", "bearing", "none"
+
+/// How two members that touch hold each other, where the document says so. A member's name, or "head".
+struct Joint {
+    std::string first, second;
+    JointKind kind = JointKind::bolted;
+};
+
 /// A side of the press: -Y (where the operator stands), +Y, -X, +X.
 enum class PressSide { front, back, left, right };
 
@@ -91,6 +105,8 @@ struct Press {
     Platen platen;
     std::vector<Jack> jacks; // two or more
     std::vector<Guide> guides;
+    std::vector<Joint>
+        joints; // where members touch and nothing is said, their materials tell: see checks/frame/joints.hpp
     std::vector<Drive> drives; // none: each jack keeps pace with the others but for its rate
     std::vector<ShaftLink> link_shafts;
     std::optional<MeasuredHeights> measured_heights;

@@ -5,6 +5,7 @@
 #include "scene/press/press.hpp"
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,8 @@ struct Setup {
     std::shared_ptr<const Press> press;
     std::vector<Opening> openings; // from the bottom up; one for now
     Limits limits;
+    std::optional<double> closing_force_N =
+        std::nullopt; // on the deck, that the shop means to close with; none: all that the jacks give
 };
 
 } // namespace evenclose

@@ -67,6 +67,7 @@ TEST_CASE("a mold document with meshes: every key arrives where it belongs") {
     CHECK_FALSE(mold.stack.plies[6].bend_radius_mm.has_value());
     CHECK(mold.stack.glue_line_mm == 0.1);
     CHECK(mold.stack.squeeze_mm == 0.05);
+    CHECK(within(mold.stack.glue_pressure_MPa.value_or(0), 0.3, 1e-12));
     REQUIRE(mold.print);
     CHECK(mold.print->build_volume_mm == Vec3{250, 210, 220});
     CHECK(mold.print->fill == 0.2);
@@ -235,7 +236,7 @@ TEST_CASE("one fault a kind of mistake in a mold") {
         std::string sentences = all_sentences(read(changed(row.sample, row.from, row.to)).faults);
         if (std::string_view{row.to} == "\"veneers\"") { // too far from "plies" to be taken for it: both are told
             const std::string unknown =
-                "m.json: stack.veneers: no such word here; the words here are \"plies\", \"glue_line\", \"squeeze\"\n";
+                "m.json: stack.veneers: no such word here; the words here are \"plies\", \"glue_line\", \"squeeze\", \"glue_pressure\"\n";
             CHECK(sentences.ends_with(unknown));
             sentences.erase(sentences.size() - unknown.size());
         }

@@ -44,6 +44,10 @@ inline constexpr std::string_view kPressSample = R"(// A press of the tests' own
   "guides": [
     { "name": "front", "at": [0, -150], "post_diameter": 30, "bore": 30.2, "sleeve_diameter": 45, "length": 120,
       "sleeve_below_top": -5, "post_from": 0, "post_to": 1100 }
+  ],
+  "joints": [
+    { "between": ["post", "head"], "how": "welded" },
+    { "between": ["post", "beam"], "how": "bearing" }
   ]
 }
 )";
@@ -58,7 +62,7 @@ inline constexpr std::string_view kMoldSample = R"({
       { "thickness": "1/16 in", "species": "maple", "grain": "across", "bend_radius": 80,
         "bend_radius_across": "2 in" },
       { "thickness": 1.5, "grain": "along", "count": 4 } ],
-    "glue_line": 0.1, "squeeze": 0.05 },
+    "glue_line": 0.1, "squeeze": 0.05, "glue_pressure": "3 bar" },
   "print": { "build_volume": [250, 210, 220], "fill": "20 %", "wall": 1.2, "cost_a_kilo": 24.5 }
 }
 )";
@@ -77,7 +81,8 @@ inline constexpr std::string_view kSetupSample = R"({
   "openings": [ { "mold": "molds/dune.mold.json", "at": [0, 5], "turn": 180 } ],
   "limits": { "running_clearance": 4, "loading_clearance": 12, "stroke_reserve": 8, "level_over_deck": 0.4,
     "seat_flatness": 0.2, "seat_overhang": 1, "cavity_tolerance": 0.25,
-    "least_draft": 3 }
+    "least_draft": 3 },
+  "closing_force": "28 kN"
 }
 )";
 

@@ -65,6 +65,7 @@ TEST_CASE("a set-up document, its press and its mold: every key arrives where it
     CHECK(setup.limits.cavity_tolerance_mm == 0.25);
     CHECK(within(setup.limits.least_draft_rad, 3 * 3.14159265358979 / 180, 1e-12));
     CHECK(setup.limits.seat_overhang_mm == 1);
+    CHECK(setup.closing_force_N == 28000);
     CHECK(loaded.notes.size() == 2); // the mold's: a guessed unit, a shut height that is not as drawn
 }
 
