@@ -26,7 +26,7 @@ struct Finding {
     Verdict verdict = Verdict::not_checked;
     std::string title;                               // a sentence with the number in it
     std::optional<double> value, limit, margin;      // in `unit`; margin > 0 is good
-    std::string unit;                                // "mm", "rad", "%", "kg", "MPa", "" for a count
+    std::string unit;                                // "mm", "rad", "N", "%", "kg", "MPa", "" for a count
     std::optional<std::pair<double, double>> bounds; // certified: value lies between
     std::optional<TravelInterval> travel;            // where on the stroke; from == to for a spot
     std::optional<Slope> slope;                      // platen slope there

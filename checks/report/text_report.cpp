@@ -28,7 +28,7 @@ constexpr char kJoin = '\x1f';
 
 /// "50 mm" in one piece: a number is never parted from its unit.
 std::string joined_units(std::string text) {
-    for (const std::string_view unit : {"mm", "in", "%", "mrad"}) {
+    for (const std::string_view unit : {"mm", "in", "%", "mrad", "N", "kN", "lbf", "MPa", "psi"}) {
         for (std::size_t at = text.find(unit); at != std::string::npos; at = text.find(unit, at + 1)) {
             const std::size_t after = at + unit.size();
             const bool whole = after == text.size() || std::ispunct(static_cast<unsigned char>(text[after])) != 0 ||

@@ -1,0 +1,68 @@
+#include "checks/weights.hpp"
+
+#include "scene/materials/material.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+namespace evenclose {
+namespace {
+
+constexpr double kMm3PerM3 = 1e9;
+
+struct Plastic {
+    const char* name;
+    double density_kg_per_m3;
+};
+// Solid filament (REFERENCE 14: data sheets, from memory but for PETG).
+constexpr Plastic kPlastics[] = {{"PLA", 1240}, {"PETG", 1270}, {"ABS", 1040}, {"ASA", 1070}};
+
+std::string capitals(std::string text) {
+    std::transform(text.begin(), text.end(), text.begin(),
+                   [](unsigned char letter) { return static_cast<char>(std::toupper(letter)); });
+    return text;
+}
+
+double weight_N(const Body& body, const std::string& material) {
+    return std::abs(signed_volume_mm3(*body.mesh)) / kMm3PerM3 * density_kg_per_m3(material) * kGravity_m_per_s2;
+}
+
+} // namespace
+
+double density_kg_per_m3(const std::string& material) {
+    if (material.empty()) {
+        return 0;
+    }
+    if (const Material* found = find_material({}, material)) {
+        return found->density_kg_per_m3;
+    }
+    const std::string word = capitals(material);
+    const auto plastic =
+        std::find_if(std::begin(kPlastics), std::end(kPlastics), [&](const Plastic& p) { return word == p.name; });
+    return plastic == std::end(kPlastics) ? 0 : plastic->density_kg_per_m3;
+}
+
+MovingWeights moving_weights(const Setup& setup, const Assembly& assembly) {
+    MovingWeights weights;
+    for (const Body& body : assembly.bodies) {
+        if (body.part != Part::platen && body.part != Part::mold_lower) {
+            continue;
+        }
+        double& place = body.part == Part::platen ? weights.platen_N : weights.lower_half_N;
+        if (body.part == Part::platen && setup.press->platen.mass_kg) {
+            place = *setup.press->platen.mass_kg * kGravity_m_per_s2;
+            continue;
+        }
+        place = weight_N(body, body.material);
+        if (density_kg_per_m3(body.material) == 0) {
+            weights.left_out.push_back(body.name);
+        }
+    }
+    for (const Jack& jack : setup.press->jacks) {
+        weights.jacks_N += jack.moving_mass_kg.value_or(0) * kGravity_m_per_s2;
+    }
+    return weights;
+}
+
+} // namespace evenclose
