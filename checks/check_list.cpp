@@ -3,10 +3,12 @@
 #include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
 #include "checks/daylight/daylight.hpp"
+#include "checks/frame/frame_check.hpp"
 #include "checks/hands/hands.hpp"
 #include "checks/level/level.hpp"
 #include "checks/load_in/load_in.hpp"
 #include "checks/mesh/mesh_check.hpp"
+#include "checks/pressure/pressure.hpp"
 #include "checks/print/print.hpp"
 #include "checks/release/release.hpp"
 #include "checks/seat/seat.hpp"
@@ -31,6 +33,15 @@ struct Runner {
     double work; // share of a whole run's time, roughly: only for progress
     std::function<Findings(const Setup&, const Assembly&, CheckResults&, Progress&)> run;
 };
+
+/// Computed once a run: other checks ask for it too.
+const std::shared_ptr<const FrameMeasure>& framed(const Setup& setup, const Assembly& assembly, CheckResults& results) {
+    if (results.frame == nullptr) {
+        results.frame =
+            std::make_shared<const FrameMeasure>(measure_frame(setup, assembly, measure_pressure(setup, assembly)));
+    }
+    return results.frame;
+}
 
 const std::vector<Runner>& runners() {
     static const std::vector<Runner> list{
@@ -82,14 +93,26 @@ const std::vector<Runner>& runners() {
          0.01,
          [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress&) {
              results.level = level_curves(setup, assembly);
-             return judge(measure_level(setup, assembly), setup, assembly);
+             Findings findings = judge(measure_level(setup, assembly), setup, assembly);
+             if (const FrameMeasure& frame = *framed(setup, assembly, results); frame.computed()) {
+                 findings.push_back(judge_level(frame, setup, assembly));
+             }
+             return findings;
          }},
         {{"cavity", "does the closed mold leave the stack's thickness everywhere?"},
          0.1,
          [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
              auto measure = std::make_shared<const CavityMeasure>(measure_cavity(setup, assembly, {}, progress));
              results.cavity = measure;
-             return judge(*measure, setup, assembly);
+             Findings findings = judge(*measure, setup, assembly);
+             const FrameMeasure& frame = *framed(setup, assembly, results);
+             if (frame.computed() && measure->not_measured.empty() && measure->halves.slip == HalfSlip::none) {
+                 const GapSummary gaps = bent(*measure, lower_bent(frame, setup), upper_bent(frame, setup),
+                                              setup.limits.cavity_tolerance_mm);
+                 const BendCost most = frame.costs.empty() ? BendCost{} : frame.costs.front();
+                 findings.push_back(judge_bent(*measure, gaps, frame.force_N, most.parts, most.mm, setup, assembly));
+             }
+             return findings;
          }},
         {{"bend", "will the plies follow the forming faces, and how far does the deck spring back?"},
          0.1,
@@ -107,6 +130,16 @@ const std::vector<Runner>& runners() {
          0.02,
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
              return judge(measure_print(setup, assembly), setup, assembly);
+         }},
+        {{"pressure", "is the force over the deck what the glue asks for, and do the jacks bear it?"},
+         0.01,
+         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
+             return judge(measure_pressure(setup, assembly), setup, assembly);
+         }},
+        {{"frame", "does the press bear its own closing force, and what does its bending cost?"},
+         0.3,
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress&) {
+             return judge(*framed(setup, assembly, results), setup, assembly);
          }},
         {{"hands", "which closing gaps could catch somebody?"},
          0.1,

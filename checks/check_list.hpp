@@ -29,6 +29,7 @@ struct PairProfile {
 
 struct CavityMeasure; // checks/cavity/cavity.hpp
 struct BendMeasure;   // checks/bend/bend.hpp
+struct FrameMeasure;  // checks/frame/frame_check.hpp
 
 struct CheckRequest {
     std::vector<std::string> only; // ids; empty: all
@@ -42,6 +43,7 @@ struct CheckResults {
     std::shared_ptr<const BendMeasure> bend;     // of the `bend` check: how the faces are curved; null if not asked
     std::vector<LevelCurve> level;               // of the `level` check
     std::vector<JackRun> jacks;                  // of the `stroke` check
+    std::shared_ptr<const FrameMeasure> frame;   // of the `frame` check: the bent frame; null if nothing asked for it
     bool cancelled = false;                      // then what is here is only a part
 };
 

@@ -54,4 +54,12 @@ struct CavityMeasure {
 /// halves meet without a stack), one for it under tilt, and one for the area that no gap could be measured on.
 [[nodiscard]] std::vector<Finding> judge(const CavityMeasure& measure, const Setup& setup, const Assembly& assembly);
 
+/// The same cavity with head and platen bent by the closing force: `lower` and `upper` as in CavityRequest.
+/// Judged as the cavity itself; `costs_most`, `cost_mm`: the parts whose bending costs most of it.   Needs: a measure with a map.
+[[nodiscard]] GapSummary bent(const CavityMeasure& measure, const DisplacementField& lower,
+                              const DisplacementField& upper, double tolerance_mm);
+[[nodiscard]] Finding judge_bent(const CavityMeasure& measure, const GapSummary& gaps, double force_N,
+                                 const std::vector<std::string>& costs_most, double cost_mm, const Setup& setup,
+                                 const Assembly& assembly);
+
 } // namespace evenclose

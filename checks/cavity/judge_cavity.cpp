@@ -252,4 +252,36 @@ std::vector<Finding> judge(const CavityMeasure& measure, const Setup& setup, con
     return findings;
 }
 
+GapSummary bent(const CavityMeasure& measure, const DisplacementField& lower, const DisplacementField& upper,
+                double tolerance_mm) {
+    return summarise(displaced(measure.map, lower, upper), tolerance_mm);
+}
+
+Finding judge_bent(const CavityMeasure& measure, const GapSummary& gaps, double force_N,
+                   const std::vector<std::string>& costs_most, double cost_mm, const Setup& setup,
+                   const Assembly& assembly) {
+    const double tolerance_mm = setup.limits.cavity_tolerance_mm;
+    Finding finding = about(measure, gaps, setup, assembly);
+    finding.verdict = verdict_of(gaps, tolerance_mm, measure.map.stack_mm);
+    const std::string most = costs_most.empty() ? ""
+                                                : fmt::format("; {} cost{} {} of the bending", listed(costs_most),
+                                                              costs_most.size() > 1 ? "" : "s", length_mark(cost_mm));
+    finding.title = fmt::format("Head and platen bent by {}, the cavity is {} for the stack, {} allowed{}",
+                                force_mark(force_N), summed_up(gaps, tolerance_mm), length_mark(tolerance_mm), most);
+    finding.why =
+        fmt::format("With the bent frame of the `frame` check, closed as far on the whole; as made the cavity "
+                    "is within {}. {}",
+                    length_mark(reach_mm(measure.normal)), tells(gaps));
+    if (finding.verdict != Verdict::go) {
+        const double level = reach_mm(measure.normal);
+        const double added = reach_mm(gaps) - level;
+        finding.remedy =
+            level < tolerance_mm && added > 0
+                ? fmt::format("Close with {}, or stiffen as the `frame` check tells: it tried what helps.",
+                              force_mark(force_N * (tolerance_mm - level) / added))
+                : fmt::format("Of that, {} is there in a rigid press: mend that first.", length_mark(level));
+    }
+    return finding;
+}
+
 } // namespace evenclose

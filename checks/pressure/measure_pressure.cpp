@@ -1,5 +1,6 @@
 #include "checks/pressure/pressure.hpp"
 
+#include "checks/outline.hpp"
 #include "scene/motion/lifting.hpp"
 
 #include <algorithm>
@@ -91,7 +92,8 @@ PressureMeasure measure_pressure(const Setup& setup, const Assembly& assembly) {
     const Opening& opening = setup.openings.front();
     PressureMeasure measure;
     measure.deck = deck_plan(setup, opening);
-    measure.area_mm2 = measure.deck.size_mm.x * measure.deck.size_mm.y;
+    const std::vector<Vec2>& outline = opening.mold->deck_outline_mm;
+    measure.area_mm2 = outline.empty() ? measure.deck.size_mm.x * measure.deck.size_mm.y : outline_area_mm2(outline);
     measure.weights = moving_weights(setup, assembly);
     measure.asked_MPa = opening.mold->stack.glue_pressure_MPa;
     measure.band = glue_band(opening.mold->stack);
