@@ -32,7 +32,9 @@ struct PictureCommand {
     bool cut = false;         // the mold cut open along the deck, with the plies in it
     int width = 1600, height = 1000;
     double magnified = 1;
-    bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one
+    bool bent = false;         // the frame bent by the closing force, at closed, coloured by use
+    double bend_magnified = 0; // 0: as much as is needed to see it
+    bool worst_tilt = false;   // the steepest that the jacks may give at that travel, instead of the nominal one
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 

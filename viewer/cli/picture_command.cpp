@@ -1,3 +1,4 @@
+#include "checks/frame/bent_shapes.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
 #include "viewer/render/cut_stack.hpp"
@@ -12,6 +13,7 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
+#include <optional>
 #include <ostream>
 
 namespace evenclose {
@@ -90,6 +92,23 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
                            shown(finding.why, UnitSystem::metric));
         return kExitUnusable;
     }
+    std::optional<BentShapes> bent;
+    std::string also;
+    if (command.bent) {
+        const FrameMeasure measure = measure_frame(setup, assembly, measure_pressure(setup, assembly));
+        if (!measure.computed()) {
+            err << "evenclose: --bent: the frame was not computed: " << measure.not_computed << "\n";
+            return kExitUnusable;
+        }
+        const double times = command.bend_magnified > 0 ? command.bend_magnified : bend_to_see(measure, setup);
+        bent = bent_shapes(measure, setup, assembly, times);
+        request.bent = &*bent;
+        request.at = assembly.last;
+        also = fmt::format(
+            ", bent by {} on the deck, drawn {:.0f} times; pale uses nothing, straw half, orange 90 %, dark "
+            "red all or more of what it may bear",
+            show_force(measure.force_N, UnitSystem::metric), times);
+    }
     try {
         Frame frame = frame_of(assembly, request);
         if (map) {
@@ -107,9 +126,9 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         err << "evenclose: " << fault.what() << "\n";
         return kExitUnusable;
     }
-    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}\n", command.output, loaded->value->name,
+    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}{}\n", command.output, loaded->value->name,
                        mapped && command.view.empty() ? "mold" : request.view,
-                       show_length(request.at.mm, UnitSystem::metric), command.width, command.height);
+                       show_length(request.at.mm, UnitSystem::metric), command.width, command.height, also);
     return kExitGo;
 }
 

@@ -123,6 +123,12 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
     std::string tilt = "nominal";
     picture_app->add_option("--tilt", tilt, "which tilt of the platen")->check(one_of({"nominal", "worst"}, "tilt"));
+    picture_app->add_flag(
+        "--bent", picture.bent,
+        "draw the frame bent by the closing force, at closed, coloured by how much of its strength it "
+        "uses");
+    picture_app->add_option("--magnify-bend", picture.bend_magnified, "draw the bending this many times as large")
+        ->check(CLI::Range(1.0, 10000.0));
     picture_app->add_option("--magnify-tilt", picture.magnified, "draw the tilt this many times as large")
         ->check(CLI::Range(1.0, 1000.0));
 

@@ -1,5 +1,6 @@
 #include "viewer/render/frame_of.hpp"
 
+#include "checks/frame/bent_shapes.hpp"
 #include "scene/motion/drawn_pose.hpp"
 #include "viewer/render/best_side.hpp"
 #include "viewer/render/camera_fit.hpp"
@@ -200,6 +201,11 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
         frame.bodies.push_back({drawn_mesh(assembly, body, request.at),
                                 pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
                                 colour_of(body, palette), emphasis, static_cast<std::uint32_t>(i)});
+        if (request.bent != nullptr) {
+            DrawnBody& last = frame.bodies.back();
+            last.mesh = request.bent->mesh[i] != nullptr ? request.bent->mesh[i] : last.mesh;
+            last.colour = request.bent->use[i] >= 0 ? use_colour(request.bent->use[i]) : last.colour;
+        }
         if (body.turning && emphasis != Emphasis::dimmed) {
             add_turning_marks(*body.turning, frame.bodies.back().pose, palette, frame.lines);
         }

@@ -13,6 +13,8 @@
 
 namespace evenclose {
 
+struct BentShapes; // checks/frame/bent_shapes.hpp
+
 struct FrameRequest {
     Travel at{};
     std::optional<Slope> slope{};         // none: the nominal one
@@ -23,6 +25,7 @@ struct FrameRequest {
     double aspect = 1.6;                  // width / height of the picture, so that the press fits
     const Palette* palette = nullptr;     // none: light_palette()
     std::optional<SlidingMold> sliding{}; // the mold is on its way in, not in its place
+    const BentShapes* bent = nullptr; // the frame bent by the closing force, coloured by what it uses of its strength
 };
 
 [[nodiscard]] const std::vector<std::string>& view_names(); // "corner", "front", "back", "left", "right", "top", "mold"

@@ -112,6 +112,27 @@ Colour colour_of(const Body& body, const Palette& palette) {
     return palette.other;
 }
 
+Colour use_colour(double use) {
+    struct Stop {
+        double at;
+        Colour colour;
+    };
+    constexpr std::array<Stop, 4> kStops = {{{0.0, {0.93F, 0.95F, 0.92F}},
+                                             {0.5, {0.95F, 0.82F, 0.47F}},
+                                             {0.9, {0.88F, 0.48F, 0.16F}},
+                                             {1.0, {0.50F, 0.06F, 0.12F}}}};
+    for (std::size_t i = 1; i < kStops.size(); ++i) {
+        if (use < kStops[i].at) {
+            const auto t =
+                static_cast<float>(std::max(0.0, (use - kStops[i - 1].at) / (kStops[i].at - kStops[i - 1].at)));
+            const Colour& a = kStops[i - 1].colour;
+            const Colour& b = kStops[i].colour;
+            return {a.red + t * (b.red - a.red), a.green + t * (b.green - a.green), a.blue + t * (b.blue - a.blue)};
+        }
+    }
+    return kStops.back().colour;
+}
+
 double lightness(const Colour& colour) {
     const double luminance =
         0.2126 * linear_of(colour.red) + 0.7152 * linear_of(colour.green) + 0.0722 * linear_of(colour.blue);

@@ -32,6 +32,10 @@ struct Palette {
 /// By part, and for members and head by material.
 [[nodiscard]] Colour colour_of(const Body& body, const Palette& palette);
 
+/// Of a part that uses so much of what it may bear: pale at 0, straw, orange at 0.9, and from 1 on the dark red of a fault.
+/// Lightness falls all the way, so that it reads without colour too.
+[[nodiscard]] Colour use_colour(double use);
+
 /// CIE 1976 lightness, 0 to 100, of an sRGB colour (IEC 61966-2-1; CIE 15:2004).
 [[nodiscard]] double lightness(const Colour& colour);
 
