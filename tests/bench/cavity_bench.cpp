@@ -3,7 +3,8 @@
 //   cavity_bench [TRIANGLES] [SAMPLES]      default 1 000 000 a face, 1 000 000 samples
 //
 // Along the stroke both faces are rasterised, which needs no tree; the peer builds a tree a face and shoots a ray at
-// each. One line as of tests/bench.sh: name ours_s peer_s ratio. Whatever is needed before the first sample counts, in turns (ours, peer, ours, peer ...), the least of five.
+// each. One line as of tests/bench.sh: name ours_s peer_s ratio. Whatever is needed before the first sample counts; in
+// turns (ours, peer, ours, peer ...), the least of five.
 #include "checks/cavity/face_tree.hpp"
 #include "checks/cavity/height_map.hpp"
 #include "tests/checks/cavity/field_half.hpp"

@@ -158,7 +158,8 @@ TEST_CASE("window: any keys and any mouse in any order: it lives, keeps its orde
         const State state = window.state();
         CHECK(std::isfinite(state["camera"]["eye_mm"][0].get<double>()));
         CHECK(state["travel_mm"].get<double>() >= 0.0);
-        CHECK(state["travel_mm"].get<double>() <= state["last_mm"].get<double>());
+        // While the press is read anew its end of travel is not known; the travel waits for it.
+        CHECK((state["stage"] == "reading" || state["travel_mm"].get<double>() <= state["last_mm"].get<double>()));
     }
     for (const char* key : {"Escape", "Escape", "1"}) {
         window.screen().key(key);
