@@ -56,6 +56,13 @@ ShownSlope shown_slope(const App& app) {
     return {range.middle(), ShownSlope::Of::nominal};
 }
 
+const BentShapes* shown_bent(const App& app) {
+    // A hand on the rail stops within this of closed.
+    constexpr double kAtClosed_mm = 0.5;
+    return app.bent != nullptr && app.travel.mm > app.last().mm - kAtClosed_mm && !app.loading_in ? app.bent.get()
+                                                                                                  : nullptr;
+}
+
 double daylight_mm(const Assembly& assembly, Travel at) {
     return assembly.daylight_mm - (assembly.rides.size() > 1 ? assembly.rides[1].lift_mm(at) : at.mm);
 }

@@ -1,6 +1,7 @@
 // viewer/app/app.hpp: the whole state of the window as plain data. Panels read it, apply() alone changes it.
 #pragma once
 
+#include "checks/frame/bent_shapes.hpp"
 #include "checks/load_in/load_path.hpp"
 #include "viewer/app/flight.hpp"
 #include "viewer/app/intent.hpp"
@@ -40,7 +41,7 @@ struct App {
     std::shared_ptr<const Setup> setup;
     std::shared_ptr<const Assembly> assembly;
     std::shared_ptr<const CheckResults> results;
-    std::vector<LevelCurve> level;   // the platen's slope over the travel
+    std::vector<LevelCurve> level; // the platen's slope over the travel
     // Of the set-up before, held until the new one is checked: meshes that have not changed are not read nor prepared anew.
     std::shared_ptr<const Setup> setup_before;
     std::shared_ptr<const CheckResults> results_before;
@@ -55,6 +56,7 @@ struct App {
     std::optional<LoadingIn> loading_in;
     double tilt_magnified = 1;
     Seeing seeing = Seeing::press;
+    std::shared_ptr<const BentShapes> bent; // drawn at closed in place of the press as it is; null: it is not asked for
 
     Camera camera;
     bool camera_placed = false; // false: the press, once read, is shown whole
@@ -96,6 +98,9 @@ struct ShownSlope {
     enum class Of { nominal, steepest, finding } of = Of::nominal;
 };
 [[nodiscard]] ShownSlope shown_slope(const App& app);
+
+/// What is drawn bent at this travel: the frame bends when the press is closed; null elsewhere.
+[[nodiscard]] const BentShapes* shown_bent(const App& app);
 
 /// Platen's face to head's underside at the travel, nominal, mm. Needs: an assembly.
 [[nodiscard]] double daylight_mm(const Assembly& assembly, Travel at);

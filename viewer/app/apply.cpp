@@ -1,5 +1,6 @@
 #include "viewer/app/apply.hpp"
 
+#include "checks/frame/frame_check.hpp"
 #include "viewer/app/clearance_band.hpp"
 #include "viewer/render/face_map.hpp"
 #include "viewer/render/frame_of.hpp"
@@ -272,6 +273,7 @@ struct Applied {
             return {};
         }
         app.seeing = intent.what;
+        app.bent.reset();
         app.loading_in.reset(); // a map is of the mold in its place
         if (intent.what == Seeing::press) {
             app.view = "corner";
@@ -288,6 +290,19 @@ struct Applied {
     Orders operator()(const SetTiltMagnified& intent) const {
         if (intent.times >= 1.0 && std::isfinite(intent.times)) {
             app.tilt_magnified = intent.times;
+        }
+        return {};
+    }
+    Orders operator()(const ShowBent& intent) const {
+        app.bent.reset();
+        if (intent.on && app.results && app.results->frame && app.results->frame->computed()) {
+            const FrameMeasure& frame = *app.results->frame;
+            app.bent = std::make_shared<const BentShapes>(
+                bent_shapes(frame, *app.setup, *app.assembly, bend_to_see(frame, *app.setup)));
+            app.seeing = Seeing::press;
+            app.playing.on = false;
+            app.loading_in.reset();
+            set_travel(app, app.last());
         }
         return {};
     }

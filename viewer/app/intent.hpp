@@ -79,6 +79,9 @@ struct SetSeeing {
 struct SetTiltMagnified {
     double times = 1;
 };
+struct ShowBent {
+    bool on = true;
+}; // the frame bent by the closing force, at closed, where the `frame` check computed it
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
@@ -115,9 +118,9 @@ struct Elapse {
     double seconds = 0;
 };
 
-using Intent =
-    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
-                 ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape, SetSeeing,
-                 SetTiltMagnified, SetUnits, ShowSheet, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
+using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
+                            ChooseFinding, ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo,
+                            SetPictureShape, SetSeeing, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, Quit,
+                            SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
 
 } // namespace evenclose

@@ -98,6 +98,9 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U'm':
     case U'M':
         return SetSeeing{next_seeing(app)};
+    case U'b':
+    case U'B':
+        return ShowBent{app.bent == nullptr};
     case U'n':
     case U'N':
         return ChooseStep{1};

@@ -63,7 +63,8 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
-           a.moving == b.moving && a.seeing == b.seeing && a.results == b.results && a.sliding == b.sliding;
+           a.moving == b.moving && a.seeing == b.seeing && a.results == b.results && a.bent == b.bent &&
+           a.sliding == b.sliding;
 }
 
 Frame picture_frame(const App& app, float scale, bool moving) {
@@ -73,6 +74,7 @@ Frame picture_frame(const App& app, float scale, bool moving) {
     request.tilt_magnified = app.loading_in ? 1.0 : app.tilt_magnified;
     request.chosen = app.shown ? &*app.shown : nullptr;
     request.camera = app.camera;
+    request.bent = shown_bent(app);
     if (app.loading_in) {
         request.sliding = SlidingMold{app.loading_in->path.get(), app.loading_in->step, app.loading_in->gone_mm};
     }
@@ -127,6 +129,7 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
                          moving,
                          app.seeing,
                          app.seeing == Seeing::press ? nullptr : app.results.get(),
+                         shown_bent(app),
                          app.loading_in ? std::optional(std::pair(app.loading_in->step, app.loading_in->gone_mm))
                                         : std::nullopt};
     if (!drawn_ || !same_picture(*drawn_, key)) {
@@ -375,6 +378,35 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
     desk.places.note("picture.tilt", place);
 }
 
+void PicturePanel::bent_note(const Desk& desk, const Rect& rect) const {
+    const BentShapes* bent = shown_bent(desk.app);
+    if (bent == nullptr) {
+        return;
+    }
+    const Pen pen = desk.pen();
+    const std::string words =
+        fmt::format("bent by {}, drawn ×{:.0f}; of its strength each part uses",
+                    show_force(desk.app.results->frame->force_N, desk.app.units), bent->magnified);
+    constexpr std::array<std::pair<double, const char*>, 4> kSteps{
+        {{0.0, "0"}, {0.5, "50 %"}, {0.9, "90 %"}, {1.0, "all"}}};
+    const float text = pen.width_of(Face::small, words);
+    const float step = pen.px(58);
+    const float width = std::min(text + pen.px(24) + 4 * step, rect.width - pen.px(16));
+    const Rect place{rect.x + pen.px(8), rect.bottom() - pen.px(62), width, pen.px(24)};
+    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    float x = place.right() - 4 * step;
+    pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words, x - place.x - pen.px(16));
+    for (const auto& [use, label] : kSteps) {
+        const Colour c = use_colour(use);
+        pen.fill({x, place.y + pen.px(6), pen.px(12), pen.px(12)},
+                 IM_COL32(static_cast<int>(255 * c.red), static_cast<int>(255 * c.green),
+                          static_cast<int>(255 * c.blue), 255));
+        pen.text(x + pen.px(16), place.y + pen.px(4), Face::small, colour::ink, label);
+        x += step;
+    }
+    desk.places.note("picture.bent", place);
+}
+
 void PicturePanel::load_note(const Desk& desk, const Rect& rect) const {
     if (!desk.app.loading_in) {
         return;
@@ -445,6 +477,7 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     hands(desk, picture);
     scale(desk, picture);
     tilt_note(desk, picture);
+    bent_note(desk, picture);
     load_note(desk, picture);
     if (!desk.app.loading_in &&
         (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level"))) {

@@ -26,7 +26,8 @@ struct PictureKey {
     float scale = 0;
     bool moving = false;
     Seeing seeing = Seeing::press;
-    const CheckResults* results = nullptr;                 // of which a map or a cut is shown
+    const CheckResults* results = nullptr; // of which a map or a cut is shown
+    const BentShapes* bent = nullptr;
     std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
 };
 [[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
@@ -59,6 +60,7 @@ private:
     void name_under_cursor(const Desk& desk, const Rect& rect, bool hovered);
     void tools(const Desk& desk, const Rect& rect) const;
     void tilt_note(const Desk& desk, const Rect& rect) const;
+    void bent_note(const Desk& desk, const Rect& rect) const;
     void load_note(const Desk& desk, const Rect& rect) const;
     void tag(const Desk& desk, const Rect& rect) const;
     void seeing_chips(const Desk& desk, const Rect& rect) const;

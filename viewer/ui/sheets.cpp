@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 22> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 23> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -23,6 +23,7 @@ constexpr std::array<std::pair<const char*, const char*>, 22> kKeys{{
     {"M", "the press, gap, curvature, the mold cut open"},
     {"U", "millimetres or inches"},
     {"T", "tilt drawn ×1, ×10, ×50, ×100"},
+    {"B", "closed: frame bent, coloured by use"},
     {"R", "read the set-up again and check it"},
     {"C", "stop the check"},
     {"Ctrl O", "open a set-up"},

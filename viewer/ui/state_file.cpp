@@ -77,6 +77,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     constexpr const char* kSeeing[] = {"press", "gap", "curvature", "cut"};
     state["seeing"] = kSeeing[static_cast<std::size_t>(app.seeing)];
     state["tilt_magnified"] = app.tilt_magnified;
+    state["bent"] = shown_bent(app) != nullptr;
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;
     state["sheet"] = name_of_sheet(app.sheet);
