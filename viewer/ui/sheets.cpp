@@ -64,7 +64,7 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 
 void key_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 400);
+    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 424);
     const std::size_t half = (kKeys.size() + 1) / 2;
     for (std::size_t i = 0; i < kKeys.size(); ++i) {
         const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));
