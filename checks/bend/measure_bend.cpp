@@ -2,6 +2,7 @@
 
 #include "checks/cavity/forming_face.hpp"
 #include "checks/deck.hpp"
+#include "checks/mold_half.hpp"
 #include "checks/outline.hpp"
 
 #include <tbb/blocked_range.h>
@@ -255,12 +256,6 @@ void worst_ply(BendMeasure& measure, const PlyStack& stack) {
             }
         });
     }
-}
-
-const Body* half_of(const Assembly& assembly, Part part) {
-    const auto body =
-        std::find_if(assembly.bodies.begin(), assembly.bodies.end(), [&](const Body& b) { return b.part == part; });
-    return body == assembly.bodies.end() ? nullptr : &*body;
 }
 
 } // namespace

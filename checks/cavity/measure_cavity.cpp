@@ -1,6 +1,7 @@
 #include "checks/cavity/cavity.hpp"
 
 #include "checks/deck.hpp"
+#include "checks/mold_half.hpp"
 
 #include <algorithm>
 #include <array>
@@ -15,12 +16,6 @@ namespace {
 constexpr double kFinest_mm = 0.5;
 // Above so many points of the finding grid it grows coarser: a deck of 1000 x 300 has 1.2 million.
 constexpr double kPoints = 2.0e6;
-
-const Body* half_of(const Assembly& assembly, Part part) {
-    const auto body =
-        std::find_if(assembly.bodies.begin(), assembly.bodies.end(), [&](const Body& b) { return b.part == part; });
-    return body == assembly.bodies.end() ? nullptr : &*body;
-}
 
 void under_tilt(CavityMeasure& measure, const Assembly& assembly, double tolerance_mm) {
     const Ride& platen = assembly.by_jacks; // pressed, a mold rocks level what only guides hold

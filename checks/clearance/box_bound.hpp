@@ -25,21 +25,7 @@ struct PlacedBox {
     double sum_of_halves;
 };
 
-/// `turn` and `shift` bring the mesh's coordinates into the frame, `shift` counted from the hierarchy's origin.
-[[nodiscard]] inline PlacedBox placed(const BoxNode& node, const Mat3& turn, const Vec3& shift) {
-    PlacedBox box;
-    box.centre = turn * Vec3{node.centre[0], node.centre[1], node.centre[2]} + shift;
-    box.axis[0] = turn * Vec3{node.normal[0], node.normal[1], node.normal[2]};
-    box.axis[1] = turn * Vec3{node.along[0], node.along[1], node.along[2]};
-    box.axis[2] = glm::cross(box.axis[0], box.axis[1]);
-    box.half[0] = node.half[0];
-    box.half[1] = node.half[1];
-    box.half[2] = node.half[2];
-    box.sum_of_halves = box.half[0] + box.half[1] + box.half[2];
-    return box;
-}
-
-/// The same where nothing turns.
+/// Where nothing turns. `shift` brings the mesh's coordinates, counted from the hierarchy's origin, into the frame.
 [[nodiscard]] inline PlacedBox placed_as_is(const BoxNode& node, const Vec3& shift) {
     PlacedBox box;
     box.centre = Vec3{node.centre[0], node.centre[1], node.centre[2]} + shift;
@@ -50,6 +36,16 @@ struct PlacedBox {
     box.half[1] = node.half[1];
     box.half[2] = node.half[2];
     box.sum_of_halves = box.half[0] + box.half[1] + box.half[2];
+    return box;
+}
+
+/// The same, turned first.
+[[nodiscard]] inline PlacedBox placed(const BoxNode& node, const Mat3& turn, const Vec3& shift) {
+    PlacedBox box = placed_as_is(node, Vec3{0.0});
+    box.centre = turn * box.centre + shift;
+    box.axis[0] = turn * box.axis[0];
+    box.axis[1] = turn * box.axis[1];
+    box.axis[2] = glm::cross(box.axis[0], box.axis[1]);
     return box;
 }
 

@@ -3,6 +3,7 @@
 #include "checks/cavity/face_tree.hpp"
 #include "checks/cavity/forming_face.hpp"
 #include "checks/deck.hpp"
+#include "checks/mold_half.hpp"
 #include "checks/outline.hpp"
 
 #include <algorithm>
@@ -221,12 +222,6 @@ private:
     FormingFace forming_;
     FaceTree tree_;
 };
-
-const Body* half_of(const Assembly& assembly, Part part) {
-    const auto body =
-        std::find_if(assembly.bodies.begin(), assembly.bodies.end(), [&](const Body& b) { return b.part == part; });
-    return body == assembly.bodies.end() ? nullptr : &*body;
-}
 
 } // namespace
 

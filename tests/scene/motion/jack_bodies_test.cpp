@@ -19,27 +19,6 @@ namespace {
 
 bool close(const Vec3& a, const Vec3& b, double mm = 1e-9) { return glm::distance(a, b) <= mm; }
 
-Assembly assembly_on(std::vector<Jack> jacks, std::vector<ShaftLink> shafts = {}) {
-    Setup setup;
-    auto press = std::make_shared<Press>(press_on(std::move(jacks)));
-    press->head.size_mm = {900, 300};
-    press->head.thickness_mm = 40;
-    press->head_underside_z_mm = 700;
-    press->link_shafts = std::move(shafts);
-    setup.press = std::move(press);
-    return assemble(setup);
-}
-
-const Body& body(const Assembly& assembly, const std::string& name) {
-    for (const Body& each : assembly.bodies) {
-        if (each.name == name) {
-            return each;
-        }
-    }
-    FAIL("no body called " << name);
-    throw std::logic_error(name);
-}
-
 /// The convex body holds the point: it is on the inner side of every facet.
 bool holds(const TriangleMesh& convex, const Vec3& point, double slack_mm) {
     for (const TriangleCorners& t : convex.triangles) {

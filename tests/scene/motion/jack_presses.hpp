@@ -1,9 +1,14 @@
 // tests/scene/motion/jack_presses.hpp: presses that are little but their jacks.
 #pragma once
 
+#include "scene/motion/assembly.hpp"
 #include "scene/press/press.hpp"
 
+#include <doctest/doctest.h>
+
 #include <cmath>
+#include <memory>
+#include <stdexcept>
 #include <string>
 #include <utility>
 #include <vector>
@@ -77,6 +82,28 @@ inline Press press_on(std::vector<Jack> jacks) {
         press.jacks[i].name = "jack " + std::to_string(i + 1);
     }
     return press;
+}
+
+/// Under a head of 900 x 300.
+inline Assembly assembly_on(std::vector<Jack> jacks, std::vector<ShaftLink> shafts = {}) {
+    Setup setup;
+    auto press = std::make_shared<Press>(press_on(std::move(jacks)));
+    press->head.size_mm = {900, 300};
+    press->head.thickness_mm = 40;
+    press->head_underside_z_mm = 700;
+    press->link_shafts = std::move(shafts);
+    setup.press = std::move(press);
+    return assemble(setup);
+}
+
+inline const Body& body(const Assembly& assembly, const std::string& name) {
+    for (const Body& each : assembly.bodies) {
+        if (each.name == name) {
+            return each;
+        }
+    }
+    FAIL("no body called " << name);
+    throw std::logic_error(name);
 }
 
 } // namespace evenclose::test

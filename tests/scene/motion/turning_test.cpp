@@ -17,27 +17,6 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 
-Assembly assembly_on(std::vector<Jack> jacks, std::vector<ShaftLink> shafts = {}) {
-    Setup setup;
-    auto press = std::make_shared<Press>(press_on(std::move(jacks)));
-    press->head.size_mm = {900, 300};
-    press->head.thickness_mm = 40;
-    press->head_underside_z_mm = 700;
-    press->link_shafts = std::move(shafts);
-    setup.press = std::move(press);
-    return assemble(setup);
-}
-
-const Body& body(const Assembly& assembly, const std::string& name) {
-    for (const Body& each : assembly.bodies) {
-        if (each.name == name) {
-            return each;
-        }
-    }
-    FAIL("no body called " << name);
-    throw std::logic_error(name);
-}
-
 /// A mark on the body's skin, and where it is drawn.
 Vec3 mark_at(const Assembly& assembly, const Body& of, const Vec3& mark, double travel) {
     return drawn_pose(assembly, of, {travel}).apply(mark);
