@@ -271,9 +271,7 @@ BendMeasure measure_bend(const Setup& setup, const Assembly& assembly, Progress&
     }
     const Mold& mold = *setup.openings.front().mold;
     measure.stack_mm = mold.stack.pressed_thickness_mm();
-    measure.lower_to_world = {lower->placement.rotation,
-                              lower->placement.translation_mm +
-                                  Vec3{0, 0, assembly.daylight_mm - assembly.shut_height_mm}};
+    measure.lower_to_world = pose_when_closed(assembly, *lower);
     measure.upper_to_world = upper->placement;
     measure.spring_back = spring_back(mold.stack);
 

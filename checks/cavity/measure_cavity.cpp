@@ -29,8 +29,8 @@ void under_tilt(CavityMeasure& measure, const Assembly& assembly, double toleran
         const Mat3 turned = rotation_of(slope);
         const Mat3 back = glm::transpose(measure.to_world.rotation);
         const auto tilt = [&](const Vec3& at_mm) {
-            const Vec3 from_pivot = measure.to_world.apply(at_mm) - platen.pivot_mm -
-                                    Vec3{0, 0, assembly.daylight_mm - assembly.shut_height_mm};
+            const Vec3 from_pivot =
+                measure.to_world.apply(at_mm) - platen.pivot_mm - Vec3{0, 0, closing_lift_mm(assembly)};
             return back * (turned * from_pivot - from_pivot);
         };
         const GapSummary summary = summarise(displaced(measure.map, tilt, {}), tolerance_mm);
@@ -56,8 +56,7 @@ CavityMeasure measure_cavity(const Setup& setup, const Assembly& assembly, const
         measure.not_measured = "there is no mold in the press";
         return measure;
     }
-    measure.to_world = {lower->placement.rotation,
-                        lower->placement.translation_mm + Vec3{0, 0, assembly.daylight_mm - assembly.shut_height_mm}};
+    measure.to_world = pose_when_closed(assembly, *lower);
     measure.halves = compare_halves(*mold.lower.mesh, *mold.upper.mesh);
     if (measure.halves.slip != HalfSlip::none) {
         measure.not_measured = "the halves do not belong together as they are";

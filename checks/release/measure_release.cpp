@@ -239,9 +239,7 @@ ReleaseMeasure measure_release(const Setup& setup, const Assembly& assembly, Pro
         return measure;
     }
     const Mold& mold = *setup.openings.front().mold;
-    measure.to_world = {Pose{lower->placement.rotation, lower->placement.translation_mm +
-                                                            Vec3{0, 0, assembly.daylight_mm - assembly.shut_height_mm}},
-                        upper->placement};
+    measure.to_world = {pose_when_closed(assembly, *lower), upper->placement};
     const std::vector<Vec2> outline = deck_outline(mold);
     measure.halves[0] = release_of(*mold.lower.mesh, 1, outline, setup.limits.least_draft_rad);
     progress.tell(0.5);

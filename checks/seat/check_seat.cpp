@@ -1,3 +1,4 @@
+#include "checks/mold_half.hpp"
 #include "checks/phrase.hpp"
 #include "checks/seat/registration.hpp"
 #include "checks/seat/seat.hpp"
@@ -151,7 +152,7 @@ std::vector<Finding> judge_registration(const Setup& setup, const Assembly& asse
         const Body& own = *halves[meeting.of_upper ? 1 : 0];
         const Body& other = *halves[meeting.of_upper ? 0 : 1];
         const Vec3 at{meeting.pin.centre_mm, meeting.of_upper ? meeting.pin.from_z_mm : meeting.pin.to_z_mm};
-        const double rise = meeting.of_upper ? 0 : assembly.daylight_mm - assembly.shut_height_mm;
+        const double rise = meeting.of_upper ? 0 : closing_lift_mm(assembly);
         Finding finding;
         finding.check = "seat";
         finding.unit = "mm";

@@ -1,6 +1,7 @@
 #include "checks/phrase.hpp"
 #include "checks/stroke/drives.hpp"
 #include "tests/checks/block_setup.hpp"
+#include "tests/scene/motion/jack_presses.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -119,16 +120,7 @@ TEST_CASE("1.6, 2.2, 2.7, 2.9 jacks: what each asks over its travel is told with
 
 TEST_CASE("drives: a motor that cannot even lift the platen, at which travel; without the mass that is not checked") {
     BlockSetup blocks = with_threads();
-    ScissorJack scissor;
-    scissor.arm_mm = 200;
-    scissor.base_height_mm = 100;
-    scissor.head_height_mm = 80;
-    scissor.thread = {2, 1, ThreadForm::square, 0.15, 0, 0};
-    scissor.screw_diameter_mm = 16;
-    scissor.link_width_mm = 24;
-    scissor.link_depth_mm = 40;
-    scissor.foot_size_mm = {120, 80};
-    scissor.head_size_mm = {80, 60};
+    const ScissorJack scissor = test::scissor_of(100, 80, ThreadForm::square);
     for (Jack& jack : blocks.press.jacks) { // closed 300: links 120 high
         jack.kind = scissor;
     }

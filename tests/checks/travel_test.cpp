@@ -1,6 +1,7 @@
 #include "checks/phrase.hpp"
 #include "checks/travel/travel.hpp"
 #include "tests/checks/block_setup.hpp"
+#include "tests/scene/motion/jack_presses.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -108,16 +109,7 @@ TEST_CASE("travel: touches only when the platen tilts") {
 
 TEST_CASE("travel: what reaches the room that a link swings through is not told to foul, and not passed over") {
     BlockSetup blocks;
-    ScissorJack scissor;
-    scissor.arm_mm = 200;
-    scissor.base_height_mm = 100;
-    scissor.head_height_mm = 80;
-    scissor.thread = {2, 1, ThreadForm::square, 0.15, 0, 0};
-    scissor.screw_diameter_mm = 16;
-    scissor.link_width_mm = 24;
-    scissor.link_depth_mm = 40;
-    scissor.foot_size_mm = {120, 80};
-    scissor.head_size_mm = {80, 60};
+    const ScissorJack scissor = test::scissor_of(100, 80, ThreadForm::square);
     for (Jack& jack : blocks.press.jacks) { // closed 300: links 120 high, their corners 191 out and 160 up
         jack.kind = scissor;
     }

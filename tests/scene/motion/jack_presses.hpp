@@ -28,19 +28,24 @@ inline Jack screw_at(Vec2 at, double rate = 1.0, double rate_tolerance = 0.0) {
     return jack;
 }
 
-/// REFERENCE 2: arms of 200, lead 2, both ends threaded, parked at this span. Closed at span 390.
-inline Jack rhombus_at(Vec2 at, double parked_span_mm, double rate = 1.0, double rate_tolerance = 0.0) {
-    const double closed = std::sqrt(400.0 * 400 - 390.0 * 390);
+/// Arms of 200, lead 2, between a base and a head of these heights.
+inline ScissorJack scissor_of(double base_height_mm, double head_height_mm, ThreadForm form) {
     ScissorJack scissor;
     scissor.arm_mm = 200;
-    scissor.base_height_mm = 30;
-    scissor.head_height_mm = 20;
-    scissor.thread = {2, 1, ThreadForm::trapezoidal, 0.15, 0, 0};
+    scissor.base_height_mm = base_height_mm;
+    scissor.head_height_mm = head_height_mm;
+    scissor.thread = {2, 1, form, 0.15, 0, 0};
     scissor.screw_diameter_mm = 16;
     scissor.link_width_mm = 24;
     scissor.link_depth_mm = 40;
     scissor.foot_size_mm = {120, 80};
     scissor.head_size_mm = {80, 60};
+    return scissor;
+}
+
+/// REFERENCE 2: arms of 200, lead 2, both ends threaded, parked at this span. Closed at span 390.
+inline Jack rhombus_at(Vec2 at, double parked_span_mm, double rate = 1.0, double rate_tolerance = 0.0) {
+    const double closed = std::sqrt(400.0 * 400 - 390.0 * 390);
     Jack jack;
     jack.foot_mm = {at, 50};
     jack.closed_height_mm = closed + 50;
@@ -49,7 +54,7 @@ inline Jack rhombus_at(Vec2 at, double parked_span_mm, double rate = 1.0, double
     jack.rated_load_N = 10000;
     jack.rate = rate;
     jack.rate_tolerance = rate_tolerance;
-    jack.kind = scissor;
+    jack.kind = scissor_of(30, 20, ThreadForm::trapezoidal);
     return jack;
 }
 
