@@ -58,18 +58,24 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
 constexpr Word kMold[] = {"evenclose",   "version",   "unit",         "note",  "name",    "lower", "upper",
                           "shut_height", "deck_size", "deck_outline", "stack", "loading", "print"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
-constexpr Word kStack[] = {"plies", "glue_line", "squeeze", "glue_pressure"};
+constexpr Word kStack[] = {"plies", "glue_line", "squeeze", "glue_pressure", "glue"};
+constexpr Word kGlue[] = {"name", "spread", "open_time", "closed_time", "press_times", "post_cure"};
+constexpr Word kPressTime[] = {"at", "time"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};
 constexpr Word kPrint[] = {"build_volume", "fill", "wall", "cost_a_kilo"};
-constexpr ObjectKeys kMoldObjects[] = {
-    {"mold", kMold}, {"half", kHalf}, {"stack", kStack}, {"ply", kPly}, {"print", kPrint}};
+constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold},   {"half", kHalf}, {"stack", kStack},         {"ply", kPly},
+                                       {"print", kPrint}, {"glue", kGlue}, {"press_time", kPressTime}};
 
-constexpr Word kSetup[] = {"evenclose", "version",  "unit",   "note",         "name",
-                           "press",     "openings", "limits", "closing_force"};
+constexpr Word kSetup[] = {"evenclose", "version",       "unit",        "note", "name", "press", "openings",
+                           "limits",    "closing_force", "temperature", "crew", "shop", "costs"};
 constexpr Word kOpening[] = {"mold", "at", "turn"};
 constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",   "level_over_deck",
                             "seat_flatness",     "seat_overhang",     "cavity_tolerance", "least_draft"};
-constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}};
+constexpr Word kCrew[] = {"spread", "stack", "load", "unload", "close", "helpers"};
+constexpr Word kShop[] = {"hours_a_day", "days_a_week", "presses", "molds", "racks"};
+constexpr Word kCosts[] = {"mold", "platen", "frame_a_metre", "press", "hour"};
+constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits},
+                                        {"crew", kCrew},    {"shop", kShop},       {"costs", kCosts}};
 
 } // namespace
 

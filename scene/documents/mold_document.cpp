@@ -18,6 +18,8 @@ constexpr std::size_t kMostPlies = 500;
 constexpr double kSameHeight_mm = 0.01;
 
 constexpr NumberRange kShare{0, 1, R"(a share from 0 to 1, such as 0.2 or "20 %")"};
+// Sheets ask for 80 to 300 (common practice, no source).
+constexpr NumberRange kSpread{1, 5000, "a number of grams a square metre, such as 180"};
 constexpr NumberRange kCost{0, 1e9, "0 or a positive number"};
 
 // A square centimetre is no deck; corners in line, or with a unit mistaken, enclose less.
@@ -65,6 +67,32 @@ MoldHalf read_half(DocumentSource& source, ObjectCursor half, MeshShelf& shelf) 
     return result;
 }
 
+Glue read_glue(ObjectCursor object) {
+    Glue glue;
+    glue.name = object.text("name", "");
+    if (object.has("spread")) {
+        glue.spread_g_per_m2 = object.fraction("spread", kSpread);
+    }
+    const auto read = [&](std::string_view key, std::optional<double>& time_s) {
+        if (object.has(key)) {
+            time_s = object.duration_s(key);
+        }
+    };
+    read("open_time", glue.open_time_s);
+    read("closed_time", glue.closed_time_s);
+    read("post_cure", glue.post_cure_s);
+    if (object.has("press_times")) {
+        for (ObjectCursor& row : object.objects("press_times", "press_time", 1, "one or more, by rising temperature")) {
+            const PressTime next{row.temperature_C("at"), row.duration_s("time")};
+            if (!glue.press_times.empty() && next.temperature_C <= glue.press_times.back().temperature_C) {
+                row.refuse("at", "is no warmer than the row before", "give the rows by rising temperature");
+            }
+            glue.press_times.push_back(next);
+        }
+    }
+    return glue;
+}
+
 PlyStack read_stack(ObjectCursor object) {
     constexpr std::array<std::string_view, 2> grains{"along", "across"};
     PlyStack stack;
@@ -95,6 +123,9 @@ PlyStack read_stack(ObjectCursor object) {
     stack.squeeze_mm = object.length_mm("squeeze", kZeroOrMore, 0.0);
     if (object.has("glue_pressure")) {
         stack.glue_pressure_MPa = object.pressure_MPa("glue_pressure");
+    }
+    if (object.has("glue")) {
+        stack.glue = read_glue(object.object("glue", "glue"));
     }
     if (!plies.empty() && stack.squeeze_mm >= stack.loose_thickness_mm()) {
         object.refuse("squeeze", "is the whole stack or more", "it is how much the stack gives under pressure");

@@ -58,6 +58,10 @@ public:
     [[nodiscard]] double pressure_MPa(std::string_view key);
     [[nodiscard]] double turns_a_second(std::string_view key);
     [[nodiscard]] double flow_mm3_a_second(std::string_view key);
+    /// From 0 to a year: nothing here takes longer.
+    [[nodiscard]] double duration_s(std::string_view key, std::optional<double> otherwise = {});
+    /// Of a place where people work: what is beyond tells of a mistaken scale.
+    [[nodiscard]] double temperature_C(std::string_view key);
     /// A number or "1 %".
     [[nodiscard]] double fraction(std::string_view key, const NumberRange& range, std::optional<double> otherwise = {});
     [[nodiscard]] int count(std::string_view key, int least, int most, std::optional<int> otherwise = {});

@@ -1,5 +1,6 @@
 #include "scene/documents/object_cursor.hpp"
 
+#include "scene/units/duration.hpp"
 #include "scene/units/number.hpp"
 
 #include <fmt/format.h>
@@ -139,6 +140,22 @@ double ObjectCursor::angle_rad(std::string_view key, std::optional<double> other
     const NumberRange range{-360.000001 * degree, 360.000001 * degree, "one from -360 to 360 deg"};
     const SourceValue* found = value(key, !otherwise, angle.how);
     return found == nullptr ? otherwise.value_or(kUnread) : number(*found, place_of(place_, key), angle, range);
+}
+
+double ObjectCursor::duration_s(std::string_view key, std::optional<double> otherwise) {
+    const Quantity time{"time", "a number of minutes, or text such as \"90 s\" or \"1 h 30 min\"", 60,
+                        [](std::string_view text, LengthUnit /*unused*/) { return read_duration_s(text); }};
+    const NumberRange range{0, 365 * 86400.0, "0 or a positive one up to a year, such as \"90 s\" or \"20 min\""};
+    const SourceValue* found = value(key, !otherwise, time.how);
+    return found == nullptr ? otherwise.value_or(kUnread) : number(*found, place_of(place_, key), time, range);
+}
+
+double ObjectCursor::temperature_C(std::string_view key) {
+    // Hot presses reach 200 C and more (common practice, no source).
+    return quantity(key,
+                    {"temperature", "a number of C, or text such as \"20 C\" or \"68 F\"", 1.0,
+                     [](std::string_view text, LengthUnit /*unused*/) { return read_temperature_C(text); }},
+                    {-30, 300, "one from -30 to 300 C, such as \"20 C\" or \"68 F\""});
 }
 
 double ObjectCursor::fraction(std::string_view key, const NumberRange& range, std::optional<double> otherwise) {

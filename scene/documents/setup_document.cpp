@@ -11,6 +11,11 @@
 namespace evenclose {
 namespace {
 
+// A shop of one to three people is what this is for; a mistyped number must not make a schedule without end.
+constexpr int kMostPeople = 50;
+constexpr int kMostPresses = 50;
+constexpr int kMostMolds = 1000;
+
 Limits read_limits(ObjectCursor object) {
     Limits limits; // what a key leaves out stays as it is here
     const auto read = [&](std::string_view key, double& value) { value = object.length_mm(key, kZeroOrMore, value); };
@@ -23,6 +28,48 @@ Limits read_limits(ObjectCursor object) {
     read("seat_overhang", limits.seat_overhang_mm);
     limits.least_draft_rad = object.angle_rad("least_draft", limits.least_draft_rad);
     return limits;
+}
+
+CrewPace read_crew(ObjectCursor object) {
+    CrewPace crew;
+    crew.spread_s = object.duration_s("spread");
+    crew.stack_s = object.duration_s("stack");
+    crew.load_s = object.duration_s("load");
+    crew.unload_s = object.duration_s("unload");
+    crew.close_s = object.duration_s("close", 0.0);
+    crew.helpers = object.count("helpers", 0, kMostPeople, 0);
+    return crew;
+}
+
+Workshop read_shop(ObjectCursor object) {
+    constexpr NumberRange hours{0.5, 24, "one from 0.5 to 24 hours"};
+    Workshop shop;
+    shop.hours_a_day = object.fraction("hours_a_day", hours, shop.hours_a_day);
+    shop.days_a_week = object.count("days_a_week", 1, 7, shop.days_a_week);
+    shop.presses = object.count("presses", 1, kMostPresses, shop.presses);
+    if (object.has("molds")) {
+        shop.molds = object.count("molds", 1, kMostMolds);
+    }
+    if (object.has("racks")) {
+        shop.racks = object.count("racks", 1, kMostMolds);
+    }
+    return shop;
+}
+
+Costs read_costs(ObjectCursor object) {
+    constexpr NumberRange cost{0, 1e9, "0 or a positive number"};
+    Costs costs;
+    const auto read = [&](std::string_view key, std::optional<double>& money) {
+        if (object.has(key)) {
+            money = object.fraction(key, cost);
+        }
+    };
+    read("mold", costs.mold);
+    read("platen", costs.platen);
+    read("frame_a_metre", costs.frame_a_metre);
+    read("press", costs.press);
+    read("hour", costs.hour);
+    return costs;
 }
 
 /// Reads the document that `key` names; faults and notes of it go to the set-up's. Null if it cannot be used.
@@ -65,6 +112,14 @@ Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string
     if (document.has("closing_force")) {
         setup.closing_force_N = document.force_N("closing_force");
     }
+    if (document.has("temperature")) {
+        setup.temperature_C = document.temperature_C("temperature");
+    }
+    if (document.has("crew")) {
+        setup.crew = read_crew(document.object("crew", "crew"));
+    }
+    setup.shop = read_shop(document.object("shop", "shop", true));
+    setup.costs = read_costs(document.object("costs", "costs", true));
     return setup;
 }
 

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "scene/mesh/triangle_mesh.hpp"
+#include "scene/mold/glue.hpp"
 #include "scene/vec.hpp"
 
 #include <optional>
@@ -53,6 +54,7 @@ struct PlyStack {
     double glue_line_mm = 0;                                // thickness of one, n - 1 of them
     double squeeze_mm = 0;                                  // how much the whole stack gives under pressure
     std::optional<double> glue_pressure_MPa = std::nullopt; // that the glue's data sheet asks for
+    std::optional<Glue> glue = std::nullopt;                // what the sheet says of time
 
     /// Sum of plies and glue lines less the squeeze (REFERENCE 9).
     [[nodiscard]] double pressed_thickness_mm() const;
@@ -76,7 +78,7 @@ struct Mold {
     MoldHalf lower, upper;
     std::optional<double> shut_height_mm; // seat to seat when closed; none: from the halves as drawn
     std::optional<Vec2> deck_size_mm;     // length (X) and width (Y) of the pressed deck, if given
-    std::vector<Vec2> deck_outline_mm;    // of the pressed deck as seen along the stroke, if given; stands before its size
+    std::vector<Vec2> deck_outline_mm; // of the pressed deck as seen along the stroke, if given; stands before its size
     PlyStack stack;
     Loading loading = Loading::sandwich;
     std::optional<PrintJob> print;

@@ -3,6 +3,7 @@
 
 #include "scene/mold/mold.hpp"
 #include "scene/press/press.hpp"
+#include "scene/setup/workshop.hpp"
 
 #include <memory>
 #include <optional>
@@ -39,6 +40,10 @@ struct Setup {
     Limits limits;
     std::optional<double> closing_force_N =
         std::nullopt; // on the deck, that the shop means to close with; none: all that the jacks give
+    std::optional<double> temperature_C = std::nullopt; // of the shop: wood, mold and glue
+    std::optional<CrewPace> crew = std::nullopt;
+    Workshop shop = {};
+    Costs costs = {};
 };
 
 } // namespace evenclose

@@ -55,6 +55,18 @@ TEST_CASE("a mold document with meshes: every key arrives where it belongs") {
     CHECK(mold.upper.unit_note == "taken as mm (guessed: it would be small in cm)");
     CHECK(mold.shut_height_mm == 131.1);
     CHECK(mold.deck_size_mm == Vec2{800, 220});
+    REQUIRE(mold.stack.glue);
+    const Glue& glue = *mold.stack.glue;
+    CHECK(glue.name == "white glue, sheet of 2024");
+    CHECK(glue.spread_g_per_m2 == 180);
+    CHECK(glue.open_time_s == 720);
+    CHECK(glue.closed_time_s == 1200); // a bare number is minutes
+    CHECK(glue.post_cure_s == 172800);
+    REQUIRE(glue.press_times.size() == 2);
+    CHECK(glue.press_times[0].temperature_C == 10);
+    CHECK(glue.press_times[0].time_s == 7200);
+    CHECK(within(glue.press_times[1].temperature_C, 20, 1e-12));
+    CHECK(glue.press_times[1].time_s == 4200);
     REQUIRE(mold.stack.plies.size() == 7);
     CHECK(mold.stack.plies[1].thickness_mm == 1.5);
     CHECK(mold.stack.plies[1].species == "maple");
@@ -235,11 +247,32 @@ TEST_CASE("one fault a kind of mistake in a mold") {
         CAPTURE(row.to);
         std::string sentences = all_sentences(read(changed(row.sample, row.from, row.to)).faults);
         if (std::string_view{row.to} == "\"veneers\"") { // too far from "plies" to be taken for it: both are told
-            const std::string unknown =
-                "m.json: stack.veneers: no such word here; the words here are \"plies\", \"glue_line\", \"squeeze\", \"glue_pressure\"\n";
+            const std::string unknown = "m.json: stack.veneers: no such word here; the words here are \"plies\", "
+                                        "\"glue_line\", \"squeeze\", \"glue_pressure\", \"glue\"\n";
             CHECK(sentences.ends_with(unknown));
             sentences.erase(sentences.size() - unknown.size());
         }
         CHECK(sentences == std::string{"m.json: "} + row.sentence + "\n");
+    }
+}
+
+TEST_CASE("a mold document: the rows of the glue's press times rise in temperature, and a time is a time") {
+    struct Row {
+        const char *from, *to, *told;
+    };
+    const Row rows[] = {
+        {"\"at\": 10", "\"at\": 20", "stack.glue.press_times[1].at: \"68 F\" is no warmer than the row before"},
+        {"\"at\": 10", "\"at\": 400", "stack.glue.press_times[0].at: 400 is no temperature"},
+        {"\"12 min\"", "\"12 elephants\"", "stack.glue.open_time: \"12 elephants\" is no time"},
+        {"\"closed_time\": 20", "\"closed_time\": -20", "stack.glue.closed_time: -20 is no time"},
+        {"\"closed_time\": 20", "\"closed_tiem\": 20", "did you mean \"closed_time\"?"},
+        {"\"spread\": 180", "\"spread\": 0.18", "give a number of grams a square metre, such as 180"},
+    };
+    for (const Row& row : rows) {
+        CAPTURE(row.to);
+        const Loaded<Mold> loaded = read(changed(kMoldSample, row.from, row.to));
+        CAPTURE(all_sentences(loaded.faults));
+        REQUIRE(loaded.faults.size() == 1);
+        CHECK(loaded.faults.front().sentence().find(row.told) != std::string::npos);
     }
 }

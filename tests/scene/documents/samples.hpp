@@ -62,7 +62,9 @@ inline constexpr std::string_view kMoldSample = R"({
       { "thickness": "1/16 in", "species": "maple", "grain": "across", "bend_radius": 80,
         "bend_radius_across": "2 in" },
       { "thickness": 1.5, "grain": "along", "count": 4 } ],
-    "glue_line": 0.1, "squeeze": 0.05, "glue_pressure": "3 bar" },
+    "glue_line": 0.1, "squeeze": 0.05, "glue_pressure": "3 bar",
+    "glue": { "name": "white glue, sheet of 2024", "spread": 180, "open_time": "12 min", "closed_time": 20,
+      "press_times": [ { "at": 10, "time": "2 h" }, { "at": "68 F", "time": "1 h 10 min" } ], "post_cure": "2 days" } },
   "print": { "build_volume": [250, 210, 220], "fill": "20 %", "wall": 1.2, "cost_a_kilo": 24.5 }
 }
 )";
@@ -82,7 +84,11 @@ inline constexpr std::string_view kSetupSample = R"({
   "limits": { "running_clearance": 4, "loading_clearance": 12, "stroke_reserve": 8, "level_over_deck": 0.4,
     "seat_flatness": 0.2, "seat_overhang": 1, "cavity_tolerance": 0.25,
     "least_draft": 3 },
-  "closing_force": "28 kN"
+  "closing_force": "28 kN",
+  "temperature": "18 C",
+  "crew": { "spread": "40 s", "stack": 2, "load": "90 s", "unload": "1 min", "close": "30 s", "helpers": 1 },
+  "shop": { "hours_a_day": 7.5, "days_a_week": 4, "presses": 2, "molds": 6, "racks": 30 },
+  "costs": { "mold": 250, "platen": 90, "frame_a_metre": 140.5, "press": 3000, "hour": 35 }
 }
 )";
 

@@ -47,6 +47,24 @@ TEST_CASE("a set-up document, its press and its mold: every key arrives where it
     const Setup& setup = *loaded.value;
     CHECK(setup.name == "Monday");
     CHECK(setup.file == shop.setup.string());
+    CHECK(setup.temperature_C == 18);
+    REQUIRE(setup.crew);
+    CHECK(setup.crew->spread_s == 40);
+    CHECK(setup.crew->stack_s == 120); // a bare number is minutes
+    CHECK(setup.crew->load_s == 90);
+    CHECK(setup.crew->unload_s == 60);
+    CHECK(setup.crew->close_s == 30);
+    CHECK(setup.crew->helpers == 1);
+    CHECK(setup.shop.hours_a_day == 7.5);
+    CHECK(setup.shop.days_a_week == 4);
+    CHECK(setup.shop.presses == 2);
+    CHECK(setup.shop.molds == 6);
+    CHECK(setup.shop.racks == 30);
+    CHECK(setup.costs.mold == 250);
+    CHECK(setup.costs.platen == 90);
+    CHECK(setup.costs.frame_a_metre == 140.5);
+    CHECK(setup.costs.press == 3000);
+    CHECK(setup.costs.hour == 35);
     CHECK(setup.press_file == "presses/oak.press.json");
     REQUIRE(setup.press != nullptr);
     CHECK(setup.press->name == "Every key");
