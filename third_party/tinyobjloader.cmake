@@ -1,2 +1,3 @@
-# tinyobjloader: reads OBJ. Debian: libtinyobjloader-dev 2.0. Licence: MIT.
+# tinyobjloader: another reader of OBJ; a referee in tests and a peer in benchmarks. Debian: libtinyobjloader-dev 2.0.
+# Licence: MIT.
 find_package(tinyobjloader REQUIRED)

@@ -43,7 +43,7 @@ RawResult read_raw(const OpenFile& file, const std::filesystem::path& path) {
     case MeshFormat::stl_text:
         return read_text(file, read_text_stl);
     case MeshFormat::obj:
-        return read_text(file, read_obj);
+        return read_obj(file);
     case MeshFormat::ply:
         return read_text(file, read_ply);
     case MeshFormat::off:
