@@ -57,14 +57,16 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
 
 constexpr Word kMold[] = {"evenclose",   "version",   "unit",         "note",  "name",    "lower", "upper",
                           "shut_height", "deck_size", "deck_outline", "stack", "loading", "print"};
+constexpr Word kOutline[] = {"file", "unit", "offset", "turn"};
 constexpr Word kHalf[] = {"mesh", "unit", "offset", "turn", "flip", "block", "seat_centre", "material"};
 constexpr Word kStack[] = {"plies", "glue_line", "squeeze", "glue_pressure", "glue"};
 constexpr Word kGlue[] = {"name", "spread", "open_time", "closed_time", "press_times", "post_cure"};
 constexpr Word kPressTime[] = {"at", "time"};
 constexpr Word kPly[] = {"thickness", "species", "grain", "bend_radius", "bend_radius_across", "count"};
 constexpr Word kPrint[] = {"build_volume", "fill", "wall", "cost_a_kilo"};
-constexpr ObjectKeys kMoldObjects[] = {{"mold", kMold},   {"half", kHalf}, {"stack", kStack},         {"ply", kPly},
-                                       {"print", kPrint}, {"glue", kGlue}, {"press_time", kPressTime}};
+constexpr ObjectKeys kMoldObjects[] = {
+    {"mold", kMold}, {"outline", kOutline}, {"half", kHalf}, {"stack", kStack},
+    {"ply", kPly},   {"print", kPrint},     {"glue", kGlue}, {"press_time", kPressTime}};
 
 constexpr Word kSetup[] = {"evenclose", "version",       "unit",        "note", "name", "press", "openings",
                            "limits",    "closing_force", "temperature", "crew", "shop", "costs"};

@@ -1,5 +1,6 @@
 #include "scene/documents/mold_document.hpp"
 
+#include "scene/documents/outline_document.hpp"
 #include "scene/mesh/shapes.hpp"
 
 #include <fmt/format.h>
@@ -21,17 +22,6 @@ constexpr NumberRange kShare{0, 1, R"(a share from 0 to 1, such as 0.2 or "20 %"
 // Sheets ask for 80 to 300 (common practice, no source).
 constexpr NumberRange kSpread{1, 5000, "a number of grams a square metre, such as 180"};
 constexpr NumberRange kCost{0, 1e9, "0 or a positive number"};
-
-// A square centimetre is no deck; corners in line, or with a unit mistaken, enclose less.
-constexpr double kLeastDeck_mm2 = 100;
-
-double area_mm2(const std::vector<Vec2>& outline) {
-    double doubled = 0;
-    for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
-        doubled += outline[j].x * outline[i].y - outline[i].x * outline[j].y;
-    }
-    return 0.5 * std::abs(doubled); // NaN stays NaN: its fault is told already
-}
 
 MoldHalf read_half(DocumentSource& source, ObjectCursor half, MeshShelf& shelf) {
     MoldHalf result;
@@ -206,10 +196,7 @@ Mold read_all(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf) 
         if (document.has("deck_size")) {
             document.refuse("deck_size", "does not go with \"deck_outline\"", "leave one of the two out");
         }
-        mold.deck_outline_mm = document.places_mm("deck_outline", 3);
-        if (!mold.deck_outline_mm.empty() && area_mm2(mold.deck_outline_mm) < kLeastDeck_mm2) {
-            document.refuse("deck_outline", "encloses no area", "give the corners in their order round the deck");
-        }
+        mold.deck_outline_mm = read_deck_outline(source, document);
     }
     if (document.has("print")) {
         mold.print = read_print(document.object("print", "print"));
@@ -241,6 +228,7 @@ Loaded<Mold> read_mold(const std::filesystem::path& file, MeshShelf& shelf) {
         loaded.faults = source.take_faults();
         if (loaded.faults.empty()) {
             place_halves(source, document, *loaded.value);
+            outline_meets_halves(source, document, *loaded.value);
         }
     }
     for (DocumentFault& fault : source.take_faults()) {

@@ -65,6 +65,11 @@ void ObjectCursor::check_keys() {
     }
 }
 
+std::optional<SourceValue::Kind> ObjectCursor::kind_of(std::string_view key) const {
+    const SourceValue* value = object_ != nullptr ? object_->find(key) : nullptr;
+    return value != nullptr ? std::optional(value->kind) : std::nullopt;
+}
+
 bool ObjectCursor::misspelt(std::string_view key) const {
     return std::find(misspelt_.begin(), misspelt_.end(), key) != misspelt_.end();
 }

@@ -43,6 +43,8 @@ public:
     /// Something to read is there. If not, every read below gives a stand-in and tells nothing.
     [[nodiscard]] bool there() const { return object_ != nullptr; }
     [[nodiscard]] bool has(std::string_view key) const { return object_ != nullptr && object_->find(key) != nullptr; }
+    /// What stands there; nothing if the key is missing.
+    [[nodiscard]] std::optional<SourceValue::Kind> kind_of(std::string_view key) const;
     /// A word that is no key of the object was most likely meant for this one, and that has been told.
     [[nodiscard]] bool misspelt(std::string_view key) const;
     [[nodiscard]] const std::string& place() const { return place_; }

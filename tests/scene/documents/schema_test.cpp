@@ -53,6 +53,7 @@ bool reader_allows(DocumentKind kind, std::string_view document) {
     const TemporaryFolder folder;
     folder.write("presses/oak.press.json", kPressSample);
     folder.write("molds/dune.mold.json", kMoldSample);
+    folder.write("deck.svg", "<svg><rect width='800' height='220'/></svg>");
     const std::filesystem::path file = folder.write("d.json", document);
     MeshShelf shelf{BoxImporter{}};
     switch (kind) {
@@ -136,6 +137,13 @@ TEST_CASE("schema and reader give the same answer wherever a schema can tell") {
         {mold, kMoldSample, "\"deck_size\": [800, 220]", "\"deck_outline\": [[-400, -110], [400, -110], [0]]", false},
         {mold, kMoldSample, "\"deck_size\": [800, 220]",
          "\"deck_size\": [800, 220], \"deck_outline\": [[-400, -110], [400, -110], [0, 110]]", false},
+        {mold, kMoldSample, "\"deck_size\": [800, 220]",
+         "\"deck_outline\": { \"file\": \"deck.svg\", \"unit\": \"mm\", \"offset\": [-100, \"-1 in\"], \"turn\": 90 }",
+         true},
+        {mold, kMoldSample, "\"deck_size\": [800, 220]", "\"deck_outline\": { \"unit\": \"mm\" }", false},
+        {mold, kMoldSample, "\"deck_size\": [800, 220]", "\"deck_outline\": { \"file\": \"deck.svg\", \"flip\": 1 }",
+         false},
+        {mold, kMoldSample, "\"deck_size\": [800, 220]", "\"deck_outline\": \"deck.svg\"", false},
         {mold, kMoldSample, "\"fill\": \"20 %\"", "\"fill\": 0.15", true},
         {mold, kMoldSample, "\"fill\": \"20 %\"", "\"fill\": 20", false},
         {mold, kMoldSample, "\"wall\": 1.2", "\"wall\": -1.2", false},
