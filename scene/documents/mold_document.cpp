@@ -110,7 +110,10 @@ PlyStack read_stack(ObjectCursor object) {
         object.refuse("plies", fmt::format("has more than {} plies", kMostPlies), "check the counts");
     }
     stack.glue_line_mm = object.length_mm("glue_line", kZeroOrMore, 0.0);
-    stack.squeeze_mm = object.length_mm("squeeze", kZeroOrMore, 0.0);
+    const bool is_share =
+        object.kind_of("squeeze") == SourceValue::Kind::text && object.text("squeeze").find('%') != std::string::npos;
+    stack.squeeze_mm = is_share ? object.fraction("squeeze", kShare) * stack.loose_thickness_mm()
+                                : object.length_mm("squeeze", kZeroOrMore, 0.0);
     if (object.has("glue_pressure")) {
         stack.glue_pressure_MPa = object.pressure_MPa("glue_pressure");
     }

@@ -116,6 +116,23 @@ TEST_CASE("a deck's outline, in the document's unit") {
     CHECK(loaded.value->deck_outline_mm == std::vector<Vec2>{{-10, 0}, {25.4, 0}, {0, 20.5}});
 }
 
+TEST_CASE("squeeze as a share of the loose stack") {
+    const auto squeezed = [](const char* written) {
+        return read(changed(kBlockMoldSample, "\"glue_line\": 0.1",
+                            std::string{"\"glue_line\": 0.1, \"squeeze\": "} + written));
+    };
+    // Seven of 1.5 and six of 0.1 are 11.1 (REFERENCE 9.1).
+    const Loaded<Mold> loaded = squeezed("\"3 %\"");
+    REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
+    CHECK(within(loaded.value->stack.squeeze_mm, 0.333, 1e-12));
+    CHECK(within(loaded.value->stack.pressed_thickness_mm(), 10.767, 1e-12));
+    CHECK(all_sentences(squeezed("\"100 %\"").faults) ==
+          "m.json: stack.squeeze: \"100 %\" is the whole stack or more; it is how much the stack gives under "
+          "pressure\n");
+    CHECK_FALSE(squeezed("\"120 %\"").value);
+    CHECK(within(squeezed("\"0.2 mm\"").value->stack.squeeze_mm, 0.2, 1e-12));
+}
+
 TEST_CASE("blocks: the lower stands on z = 0, the upper hangs from the shut height") {
     const Loaded<Mold> loaded = read(kBlockMoldSample);
     REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
