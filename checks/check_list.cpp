@@ -43,6 +43,14 @@ const std::shared_ptr<const FrameMeasure>& framed(const Setup& setup, const Asse
     return results.frame;
 }
 
+const std::shared_ptr<const BendMeasure>& bent_faces(const Setup& setup, const Assembly& assembly,
+                                                     CheckResults& results, Progress& progress) {
+    if (results.bend == nullptr) {
+        results.bend = std::make_shared<const BendMeasure>(measure_bend(setup, assembly, progress));
+    }
+    return results.bend;
+}
+
 const std::vector<Runner>& runners() {
     static const std::vector<Runner> list{
         {{"mesh", "are the meshes closed, oriented, free of self-intersection, of a plausible size?"},
@@ -117,9 +125,7 @@ const std::vector<Runner>& runners() {
         {{"bend", "will the plies follow the forming faces, and how far does the deck spring back?"},
          0.1,
          [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
-             auto measure = std::make_shared<const BendMeasure>(measure_bend(setup, assembly, progress));
-             results.bend = measure;
-             return judge(*measure, setup, assembly);
+             return judge(*bent_faces(setup, assembly, results, progress), setup, assembly);
          }},
         {{"release", "do the halves come off the deck: no undercut, enough draft?"},
          0.05,
@@ -128,8 +134,10 @@ const std::vector<Runner>& runners() {
          }},
         {{"print", "in how many pieces is the mold printed, what does it weigh, does its fill bear the pressing?"},
          0.02,
-         [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
-             return judge(measure_print(setup, assembly), setup, assembly);
+         [](const Setup& setup, const Assembly& assembly, CheckResults& results, Progress& progress) {
+             return judge(measure_print(setup, assembly, measure_pressure(setup, assembly),
+                                        *bent_faces(setup, assembly, results, progress)),
+                          setup, assembly);
          }},
         {{"pressure", "is the force over the deck what the glue asks for, and do the jacks bear it?"},
          0.01,

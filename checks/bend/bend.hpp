@@ -77,6 +77,12 @@ struct BendMeasure {
     std::optional<SpringBack> spring_back;
 };
 
+/// The tighter principal curvature as far as it is certain, 1/mm, whatever its side: what remains of it beyond twice its
+/// standard error. 0 where it is not known.
+[[nodiscard]] double surely_bent(const Curvature& face);
+/// Beyond this radius a face is flat.
+inline constexpr double kFlatRadius_mm = 20000;
+
 /// Needs: a set-up with everything loaded, and its assembly.   Threads: runs on TBB's; `progress` may be cancelled.
 [[nodiscard]] BendMeasure measure_bend(const Setup& setup, const Assembly& assembly, Progress& progress);
 

@@ -29,7 +29,7 @@ constexpr double kDoubly = 1e-7;
 // A curvature counts by what is certain of it: so many standard errors less than was found.
 constexpr double kCertain = 2.0;
 // Radii beyond 20 m are flat: a sixteenth of a millimetre over 3 m.
-constexpr double kFlat = 1.0 / 20000.0;
+constexpr double kFlat = 1.0 / kFlatRadius_mm;
 
 double certain(double curvature, double error) {
     return std::copysign(std::max(0.0, std::abs(curvature) - kCertain * error), curvature);
@@ -260,6 +260,12 @@ void worst_ply(BendMeasure& measure, const PlyStack& stack) {
 
 } // namespace
 
+double surely_bent(const Curvature& face) {
+    return face.known
+               ? std::max(std::abs(certain(face.greatest, face.error)), std::abs(certain(face.least, face.error)))
+               : 0;
+}
+
 BendMeasure measure_bend(const Setup& setup, const Assembly& assembly, Progress& progress) {
     BendMeasure measure;
     measure.closed = assembly.closed;
@@ -310,8 +316,8 @@ BendMeasure measure_bend(const Setup& setup, const Assembly& assembly, Progress&
         each_sample(of_upper ? measure.upper : measure.lower, [&](const BendSample& sample) {
             const double greatest = certain(sample.face.greatest, sample.face.error);
             const double least = certain(sample.face.least, sample.face.error);
-            if (std::max(std::abs(greatest), std::abs(least)) > sharpest) {
-                sharpest = std::max(std::abs(greatest), std::abs(least));
+            if (surely_bent(sample.face) > sharpest) {
+                sharpest = surely_bent(sample.face);
                 measure.tightest_at_mm = sample.at_mm;
                 measure.tightest_of_upper = of_upper;
             }

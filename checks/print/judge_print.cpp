@@ -44,7 +44,49 @@ std::string joints_in_words(const PrintedHalf& half) {
     return fmt::format("{}", fmt::join(words, "; "));
 }
 
-Finding pieces(const PrintedHalf& half, const Vec3& room_mm) {
+/// How near a joint runs to where the face is bent tightest, and what to do about it.
+void tell_near_joint(Finding& finding, const PrintedHalf& half, Travel closed) {
+    if (!half.near) {
+        return;
+    }
+    const NearJoint& near = *half.near;
+    const char* axis = near.axis == 0 ? "X" : "Y";
+    const std::string radius = length_mark(near.radius_mm);
+    if (near.all_over) {
+        finding.why += fmt::format(" Its face is bent nearly as tightly all over (radius {}): no place for a joint is "
+                                   "better than another.",
+                                   radius);
+        return;
+    }
+    const std::string place = fmt::format("the tightest radius of its face ({} at X {}, Y {})", radius,
+                                          length_mark(near.tight_mm.x), length_mark(near.tight_mm.y));
+    if (!near.too_near() || !half.bent_hard) {
+        finding.why += fmt::format(" The nearest keeps {} off {}{}.", length_mark(near.off_mm), place,
+                                   half.bent_hard ? "" : ", which asks little of these plies");
+        return;
+    }
+    // Less than the grid that `bend` looks at is no distance.
+    const bool through = near.off_mm < 1;
+    finding.verdict = Verdict::marginal;
+    finding.title += through ? "; a joint runs through its tightest radius"
+                             : fmt::format("; a joint runs {} beside its tightest radius", length_mark(near.off_mm));
+    finding.why +=
+        fmt::format(" That at {} {} runs {} {}; {} off is enough.", axis, length_mark(near.at_mm),
+                    through ? "through" : length_mark(near.off_mm) + " beside", place, length_mark(kOffTightest_mm));
+    finding.travel = TravelInterval{closed, closed};
+    finding.at_mm = half.near_at_mm;
+    if (near.shift_mm) {
+        finding.remedy = fmt::format("Shift the joints by {} towards {}{}: one end piece is then {} long.",
+                                     length_mark(std::abs(*near.shift_mm)), *near.shift_mm > 0 ? "+" : "-", axis,
+                                     length_mark(half.pieces->size_mm[near.axis] + std::abs(*near.shift_mm)));
+    } else if (near.count) {
+        finding.remedy = fmt::format("Cut it into {} equal pieces along {}.", *near.count, axis);
+    } else {
+        finding.remedy = "No even cut keeps off it: fill that joint and sand it flush before the first pressing.";
+    }
+}
+
+Finding pieces(const PrintedHalf& half, const Vec3& room_mm, Travel closed) {
     Finding finding = about({half.name});
     finding.verdict = Verdict::go;
     const Pieces& pieces = *half.pieces;
@@ -63,8 +105,9 @@ Finding pieces(const PrintedHalf& half, const Vec3& room_mm) {
                                 length_mark(size.y), length_mark(size.z), turned);
     finding.why =
         fmt::format("Joints at {} in the mold's frame; {} of the upright ones {} the deck. Every joint there "
-                    "prints through unless it is filled and sanded: keep them off the tightest radius.",
+                    "prints through unless it is filled and sanded.",
                     joints_in_words(half), half.joints_in_deck, half.joints_in_deck == 1 ? "crosses" : "cross");
+    tell_near_joint(finding, half, closed);
     return finding;
 }
 
@@ -148,23 +191,25 @@ Finding crushing(const PrintMeasure& measure, const PrintJob& print, const std::
     finding.verdict = *finding.margin >= 0                           ? Verdict::go
                       : measure.pressure_MPa <= kGivesWay * strength ? Verdict::marginal
                                                                      : Verdict::no_go;
-    finding.title =
-        fmt::format("At the jacks' rated load the deck is pressed with {:.2f} MPa; a {:.0f} % fill of {} bears "
-                    "{:.2f} MPa for long",
-                    *finding.value, 100 * *print.fill, weakest->plastic->name, *finding.limit);
-    finding.why = fmt::format(
-        "It crushes at about {:.1f} MPa (weakest pattern), and creeps from a quarter of that: press no "
-        "longer than the glue asks for, and keep the mold under {:.0f} \u00b0C ({} softens from {:.0f}).",
-        strength, weakest->plastic->glass_C - kBelowGlass_C, weakest->plastic->name, weakest->plastic->glass_C);
+    finding.title = fmt::format("{} presses the deck with {}; a {:.0f} % fill of {} bears {} for long",
+                                measure.stated ? "The closing force of " + force_mark(measure.force_N)
+                                               : "All that the jacks can give, " + force_mark(measure.force_N) + ",",
+                                pressure_mark(*finding.value), 100 * *print.fill, weakest->plastic->name,
+                                pressure_mark(*finding.limit));
+    finding.why =
+        fmt::format("It crushes at about {} (weakest pattern), and creeps from a quarter of that: press no "
+                    "longer than the glue asks for, and keep the mold under {:.0f} \u00b0C ({} softens from {:.0f}).",
+                    pressure_mark(strength), weakest->plastic->glass_C - kBelowGlass_C, weakest->plastic->name,
+                    weakest->plastic->glass_C);
     if (finding.verdict != Verdict::go) {
         double fill = *print.fill;
         while (fill < 1 && kSustained * weakest->plastic->crushes_at_MPa(fill) < measure.pressure_MPa) {
             fill += 0.01;
         }
         const double force = *finding.limit * measure.deck_mm2;
-        finding.remedy = fill < 1 ? fmt::format("Print with {:.0f} % fill, or press with {:.1f} kN at most.",
-                                                std::ceil(100 * fill - 1e-9), force / 1000)
-                                  : fmt::format("Press with {:.1f} kN at most: no fill bears more.", force / 1000);
+        finding.remedy = fill < 1 ? fmt::format("Print with {:.0f} % fill, or press with {} at most.",
+                                                std::ceil(100 * fill - 1e-9), force_mark(force))
+                                  : fmt::format("Press with {} at most: no fill bears more.", force_mark(force));
     }
     return finding;
 }
@@ -204,7 +249,7 @@ std::vector<Finding> judge(const PrintMeasure& measure, const Setup& setup, cons
                                     "The printer's build volume is not stated.", "State \"print\": \"build_volume\"."));
     } else {
         for (const PrintedHalf& half : measure.halves) {
-            findings.push_back(pieces(half, *print->build_volume_mm));
+            findings.push_back(pieces(half, *print->build_volume_mm, measure.closed));
         }
     }
     findings.push_back(mass(measure, *print, bodies));

@@ -1,7 +1,6 @@
 #include "checks/print/print.hpp"
 
 #include "checks/deck.hpp"
-#include "checks/outline.hpp"
 #include "scene/mesh/soundness.hpp"
 
 #include <algorithm>
@@ -10,53 +9,26 @@
 namespace evenclose {
 namespace {
 
-// A part that is as long as the printer goes in to a hundredth of a millimetre.
-constexpr double kFits = 1e-5;
-
-int parts(double length_mm, double room_mm) {
-    return static_cast<int>(std::min(1e6, std::max(1.0, std::ceil(length_mm / room_mm - kFits))));
-}
+// Half as tight as plies are planned with, which is one and a half times the radius they break at (as in `bend`): there a
+// joint is pressed through, on gentler faces it is sanded off with the rest (common practice, no source).
+constexpr double kBentHard = 0.5 / 1.5;
 
 } // namespace
-
-Pieces pieces_of(const Vec3& half_mm, const Vec3& build_volume_mm) {
-    // As it lies first, then turned about Z, then stood on a side or an end.
-    constexpr std::array<std::array<int, 3>, 6> kWays{
-        {{0, 1, 2}, {1, 0, 2}, {0, 2, 1}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}}};
-    Pieces best;
-    bool first = true;
-    for (const auto& way : kWays) {
-        Pieces pieces;
-        for (std::size_t axis = 0; axis < 3; ++axis) {
-            const auto k = static_cast<int>(axis);
-            pieces.count[axis] = parts(half_mm[k], build_volume_mm[way[axis]]);
-            pieces.size_mm[k] = half_mm[k] / pieces.count[axis];
-        }
-        pieces.as_it_lies = first;
-        if (first || pieces.all() < best.all()) {
-            best = pieces;
-        }
-        first = false;
-    }
-    return best;
-}
 
 double printed_mass_kg(double volume_mm3, double area_mm2, double wall_mm, double fill, double density_kg_per_m3) {
     const double shell = std::min(volume_mm3, area_mm2 * wall_mm);
     return density_kg_per_m3 * 1e-9 * (shell + fill * (volume_mm3 - shell));
 }
 
-PrintMeasure measure_print(const Setup& setup, const Assembly& assembly) {
+PrintMeasure measure_print(const Setup& setup, const Assembly& assembly, const PressureMeasure& pressure,
+                           const BendMeasure& bend) {
     PrintMeasure measure;
-    const Opening& opening = setup.openings.front();
-    const Mold& mold = *opening.mold;
-    const DeckPlan deck = deck_plan(setup, opening);
-    measure.deck_mm2 =
-        mold.deck_outline_mm.empty() ? deck.size_mm.x * deck.size_mm.y : outline_area_mm2(mold.deck_outline_mm);
-    for (const auto& jack : setup.press->jacks) {
-        measure.force_N += jack.rated_load_N;
-    }
-    measure.pressure_MPa = measure.deck_mm2 > 0 ? measure.force_N / measure.deck_mm2 : 0;
+    const Mold& mold = *setup.openings.front().mold;
+    measure.deck_mm2 = pressure.area_mm2;
+    measure.force_N = pressure.force_N;
+    measure.stated = pressure.stated;
+    measure.pressure_MPa = pressure.mean_MPa;
+    measure.closed = bend.closed;
     const std::vector<Vec2> outline = deck_outline(mold);
     for (const Part part : {Part::mold_lower, Part::mold_upper}) {
         const MoldHalf& half = part == Part::mold_lower ? mold.lower : mold.upper;
@@ -91,12 +63,21 @@ PrintMeasure measure_print(const Setup& setup, const Assembly& assembly) {
                     high = glm::max(high, corner);
                 }
             }
-            for (int axis = 0; axis < 3; ++axis) {
-                const auto k = static_cast<std::size_t>(axis);
-                for (int joint = 1; joint < printed.pieces->count[k]; ++joint) {
-                    const double at = printed.box.low_mm[axis] + joint * printed.pieces->size_mm[axis];
-                    printed.joints_mm[k].push_back(at);
-                    printed.joints_in_deck += axis < 2 && at > low[axis] && at < high[axis] ? 1 : 0;
+            printed.joints_mm = joints_of(printed.box, *printed.pieces);
+            for (int axis = 0; axis < 2; ++axis) {
+                for (const double at : printed.joints_mm[static_cast<std::size_t>(axis)]) {
+                    printed.joints_in_deck += at > low[axis] && at < high[axis] ? 1 : 0;
+                }
+            }
+            if (bend.not_measured.empty()) {
+                const bool of_lower = part == Part::mold_lower;
+                printed.near = nearest_joint(of_lower ? bend.lower : bend.upper, printed.box, *printed.pieces);
+                for (const auto& ply : {bend.with_grain, bend.across_grain}) {
+                    printed.bent_hard = printed.bent_hard || (ply && ply->use() >= kBentHard);
+                }
+                if (printed.near) {
+                    printed.near_at_mm =
+                        (of_lower ? bend.lower_to_world : bend.upper_to_world).apply(printed.near->tight_mm);
                 }
             }
         }

@@ -21,7 +21,10 @@ namespace {
 std::vector<Finding> judged(BlockSetup& blocks) {
     const Setup& setup = blocks.made();
     const Assembly assembly = assemble(setup);
-    return judge(measure_print(setup, assembly), setup, assembly);
+    Progress progress;
+    return judge(
+        measure_print(setup, assembly, measure_pressure(setup, assembly), measure_bend(setup, assembly, progress)),
+        setup, assembly);
 }
 
 const Finding* with(const std::vector<Finding>& findings, const std::string& words) {
@@ -38,6 +41,7 @@ struct Printed : BlockSetup {
         mold.lower.material = mold.upper.material = "PLA";
         mold.deck_size_mm = Vec2{600, 150};
         mold.print = PrintJob{Vec3{250, 210, 220}, 0.2, 1.2, 24.0};
+        setup.closing_force_N = 40000;
     }
 };
 
@@ -112,12 +116,14 @@ TEST_CASE("print: pieces with their joints, mass with its cost, and the fill aga
     CHECK(within(*mass->value, all, 1e-9));
     CHECK(shown(mass->title).find("costs") != std::string::npos);
 
-    // Two jacks of 20 kN over 600 x 150: 0.444 MPa; a quarter of 13.7 is 3.425.
+    // 40 kN over 600 x 150: 0.444 MPa; a quarter of 13.7 is 3.425.
     const Finding* bears = with(findings, "bears");
     REQUIRE(bears != nullptr);
     CHECK(bears->verdict == Verdict::go);
     CHECK(within(*bears->value, 40000.0 / (600 * 150), 1e-12));
     CHECK(within(*bears->limit, 13.7 / 4, 1e-12));
+    CHECK(shown(bears->title) ==
+          "The closing force of 40 kN presses the deck with 0.44 MPa; a 20 % fill of PLA bears 3.42 MPa for long");
 
     printed.mold.deck_outline_mm = {{-100, 0}, {100, 0}, {0, 100}}; // 10 000 mm2
     const std::vector<Finding> outlined = judged(printed);
@@ -130,6 +136,63 @@ TEST_CASE("print: pieces with their joints, mass with its cost, and the fill aga
     CHECK(shown(with(hard, "bears")->remedy) == "Print with 29 % fill, or press with 27.4 kN at most.");
     printed.mold.print->fill = 0.1;
     CHECK(with(judged(printed), "bears")->verdict == Verdict::no_go);
+}
+
+TEST_CASE("print: without a stated closing force the jacks' rated load counts, less what they lift") {
+    Printed printed;
+    printed.setup.closing_force_N.reset();
+    printed.press.platen.mass_kg = 100;
+    const Setup& setup = printed.made();
+    const Assembly assembly = assemble(setup);
+    const std::vector<Finding> findings = judged(printed);
+    const Finding* bears = with(findings, "bears");
+    REQUIRE(bears != nullptr);
+    // Two jacks of 20 kN; the platen's 100 kg and the mold half on it hang on them.
+    const double lifted = moving_weights(setup, assembly).all_N();
+    CHECK(lifted > 980);
+    CHECK(within(*bears->value, (40000 - lifted) / (600 * 150), 1e-9));
+    CHECK(shown(bears->title).starts_with("All that the jacks can give, "));
+}
+
+TEST_CASE(
+    "print: a joint at the tightest radius is marginal where the plies are bent hard, and told where they are not") {
+    Printed printed; // joints at -116.67 and 116.67
+    const Setup& setup = printed.made();
+    const Assembly assembly = assemble(setup);
+    BendMeasure bend;
+    bend.closed = assembly.closed;
+    for (const double x : {-200.0, 0.0, 115.0}) {
+        BendSample sample;
+        sample.at_mm = {x, 20, 80};
+        sample.face.known = true;
+        sample.face.greatest = x == 115 ? 1.0 / 80 : 1.0 / 400;
+        bend.lower.samples.push_back(sample);
+    }
+    bend.lower_to_world.translation_mm = {0, 0, 440};
+    bend.with_grain = PlyBend{};
+    bend.with_grain->radius_mm = 80;
+    bend.with_grain->breaks = 0.01;
+    const auto lower = [&](double strain) {
+        bend.with_grain->strain = strain;
+        const auto findings =
+            judge(measure_print(setup, assembly, measure_pressure(setup, assembly), bend), setup, assembly);
+        const Finding* finding = with(findings, "lower half is printed");
+        REQUIRE(finding != nullptr);
+        return *finding;
+    };
+    const Finding hard = lower(0.008); // eight tenths of what breaks it
+    CHECK(hard.verdict == Verdict::marginal);
+    CHECK(shown(hard.title).ends_with("; a joint runs 1.67 mm beside its tightest radius"));
+    CHECK(shown(hard.why).ends_with("That at X 116.67 mm runs 1.67 mm beside the tightest radius of its face (80 mm at "
+                                    "X 115 mm, Y 20 mm); 15 mm off is enough."));
+    CHECK(shown(hard.remedy) == "Shift the joints by 13.5 mm towards +X: one end piece is then 246.83 mm long.");
+    CHECK(hard.at_mm == Vec3{115, 20, 520});
+
+    const Finding easy = lower(0.002);
+    CHECK(easy.verdict == Verdict::go);
+    CHECK(easy.remedy.empty());
+    CHECK(shown(easy.why).ends_with("The nearest keeps 1.67 mm off the tightest radius of its face (80 mm at X 115 mm, "
+                                    "Y 20 mm), which asks little of these plies."));
 }
 
 TEST_CASE("print: what is not stated is not checked and named; blocks are not printed") {
