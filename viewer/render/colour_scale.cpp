@@ -43,11 +43,14 @@ void paint_scale(Image& image, const ColourScale& scale, double points) {
     int words_wide =
         std::max({width_of_small(scale.title, 2 * point), width_of_small(scale.high, 2 * point) + bar_wide + 14 * point,
                   width_of_small(scale.low, 2 * point) + bar_wide + 14 * point});
+    if (!scale.lines.empty()) {
+        words_wide = std::max(words_wide, bar_wide + 14 * point + width_of_small(scale.lines, 2 * point));
+    }
     for (const ScaleTick& tick : scale.ticks) {
         words_wide = std::max(words_wide, bar_wide + 14 * point + width_of_small(tick.words, 2 * point));
     }
     const int wide = words_wide + 2 * margin;
-    const int high = bar_high + 4 * line + 3 * margin + 8 * point;
+    const int high = bar_high + (scale.lines.empty() ? 4 : 6) * line + 3 * margin + 8 * point;
     const int left = margin;
     const int top = image.height - margin - high;
     fill_box(image, left, top, wide, high, kPaper);
@@ -71,7 +74,13 @@ void paint_scale(Image& image, const ColourScale& scale, double points) {
         write_small(image, bar_left + bar_wide + 13 * point, row - line / 2, 2 * point, tick.words, kInk);
     }
     write_small(image, bar_left, bar_top - line - line / 2 - 4 * point, 2 * point, scale.high, kInk);
-    write_small(image, bar_left, bar_top + bar_high + line / 2 + 4 * point, 2 * point, scale.low, kInk);
+    const int foot = bar_top + bar_high + line / 2 + 4 * point;
+    write_small(image, bar_left, foot, 2 * point, scale.low, kInk);
+    if (!scale.lines.empty()) {
+        fill_box(image, bar_left, foot + 2 * line, bar_wide, 2 * point, kInk);
+        write_small(image, bar_left + bar_wide + 13 * point, foot + 2 * line - line / 2 + point, 2 * point, scale.lines,
+                    kInk);
+    }
 }
 
 } // namespace evenclose

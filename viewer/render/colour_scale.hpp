@@ -24,6 +24,7 @@ struct ColourScale {
     double tolerance = 1;         // either way
     double most = 2;              // the ends; beyond keeps the end's colour
     std::vector<ScaleTick> ticks; // from low to high
+    std::string lines{};          // what dark lines on the map are; empty: there are none
 
     [[nodiscard]] Colour at(double value) const;
 };

@@ -2,6 +2,7 @@
 
 #include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
+#include "checks/print/pieces.hpp"
 
 #include <fmt/format.h>
 
@@ -143,6 +144,49 @@ FaceMap cavity_map(const Setup& setup, const CavityMeasure& measure, UnitSystem 
     return map;
 }
 
+/// Joints between the pieces that a mesh half is printed in.
+PieceJoints print_joints(const Mold& mold) {
+    if (!std::holds_alternative<MeshHalf>(mold.lower.shape) || !mold.print || !mold.print->build_volume_mm) {
+        return {};
+    }
+    const Box box = bounds_of(*mold.lower.mesh);
+    return joints_of(box, pieces_of(box.size_mm(), *mold.print->build_volume_mm));
+}
+
+/// The joints where they cross the face, from one row (or column) of the grid to the next.
+void draw_joints(FaceMap& map, const DeckGrid& grid, const PlanGrid& plan, const PieceJoints& joints) {
+    // Of a printer that is no larger than a hand every square would be framed.
+    constexpr std::size_t kMost = 200;
+    for (int axis = 0; axis < 2; ++axis) {
+        const std::vector<double>& along = joints[static_cast<std::size_t>(axis)];
+        const int across = axis == 0 ? grid.columns : grid.rows;
+        const int length = axis == 0 ? grid.rows : grid.columns;
+        for (const double at : along.size() <= kMost ? along : std::vector<double>{}) {
+            const double cell = (at - plan.first_mm[axis]) / plan.step_mm;
+            if (!(cell >= 0 && cell < across - 1)) {
+                continue;
+            }
+            const int before = static_cast<int>(cell);
+            std::optional<Vec3> last;
+            for (int i = 0; i < length; ++i) {
+                const DeckPlace& a = grid.places[axis == 0 ? grid.index(before, i) : grid.index(i, before)];
+                const DeckPlace& b = grid.places[axis == 0 ? grid.index(before + 1, i) : grid.index(i, before + 1)];
+                std::optional<Vec3> here;
+                if (a.there && b.there) {
+                    here = glm::mix(a.at_mm, b.at_mm, cell - before) + 2 * kLifted_mm * a.normal;
+                }
+                if (here && last) {
+                    map.joints.emplace_back(*last, *here);
+                }
+                last = here;
+            }
+        }
+    }
+    if (!map.joints.empty()) {
+        map.scale.lines = "joint of the print";
+    }
+}
+
 FaceMap bend_map(const Setup& setup, const BendMeasure& measure, UnitSystem units) {
     FaceMap map;
     ColourScale& scale = map.scale;
@@ -176,6 +220,7 @@ FaceMap bend_map(const Setup& setup, const BendMeasure& measure, UnitSystem unit
                         : std::optional(std::abs(face.greatest) >= std::abs(face.least) ? face.greatest : face.least));
     }
     draw_on(map, grid, values);
+    draw_joints(map, grid, measure.lower.grid, print_joints(*setup.openings.front().mold));
     return map;
 }
 
@@ -217,6 +262,10 @@ void lay_map(Frame& frame, const Assembly& assembly, const FaceMap& map) {
         }
     }
     if (laid) {
+        constexpr Colour kInk{0.13F, 0.19F, 0.23F, 1};
+        for (const auto& [from, to] : map.joints) {
+            frame.lines.push_back({laid->pose.apply(from), laid->pose.apply(to), kInk, 2.5F});
+        }
         frame.bodies.push_back(*laid);
     }
 }

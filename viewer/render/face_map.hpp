@@ -9,6 +9,8 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace evenclose {
 
@@ -20,11 +22,12 @@ struct FaceMap {
     SharedMesh surface; // a skin on the forming face, where something was measured; lower half's frame
     SharedTint tint;    // of the skin
     ColourScale scale;
+    std::vector<std::pair<Vec3, Vec3>> joints; // of the print's pieces where they cross the face, lower half's frame
 };
 
 /// `cavity`: gap less stack, the tolerance the set-up's, ends at twice that, or at what was found, up to ten times.
 /// `bend`: curvature of the face, the greater of the two principal ones, hollow above 0; the tolerance is the radius that
-/// the stiffest ply is planned with. Gives nothing if that check was not run or measured nothing.
+/// the stiffest ply is planned with; with the joints between the pieces that the lower half is printed in. Gives nothing if that check was not run or measured nothing.
 /// Threads: pure, any.
 [[nodiscard]] std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results,
                                               UnitSystem units);

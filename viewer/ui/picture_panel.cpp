@@ -325,7 +325,8 @@ void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
     for (const ScaleTick& tick : scale.ticks) {
         words = std::max(words, pen.px(32) + pen.width_of(Face::small, tick.words));
     }
-    const float high = bar + pen.height_of(Face::strong) + 3 * row + pen.px(30);
+    words = std::max(words, pen.px(28) + pen.width_of(Face::small, scale.lines));
+    const float high = bar + pen.height_of(Face::strong) + (scale.lines.empty() ? 3.0F : 4.0F) * row + pen.px(30);
     const Rect card{rect.x + pen.px(8), rect.bottom() - high - pen.px(desk.app.tilt_magnified > 1.0 ? 40.0F : 8.0F),
                     words + pen.px(24), high};
     pen.fill(card, rgb(0xFBF8F0, 240), 2);
@@ -353,7 +354,12 @@ void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
                  colour::ink, tick.tolerance ? 2.0F : 1.0F);
         pen.text(edge.right() + pen.px(14), at - 0.5F * row, Face::small, colour::ink, tick.words);
     }
-    pen.text(x, y + static_cast<float>(rows) + 0.5F * row + pen.px(5), Face::small, colour::graphite, scale.low);
+    const float foot = y + static_cast<float>(rows) + 0.5F * row + pen.px(5);
+    pen.text(x, foot, Face::small, colour::graphite, scale.low);
+    if (!scale.lines.empty()) {
+        pen.line(x, foot + 1.5F * row, x + pen.px(20), foot + 1.5F * row, colour::ink, 2);
+        pen.text(x + pen.px(26), foot + row, Face::small, colour::ink, scale.lines);
+    }
     desk.places.note("picture.scale", card);
 }
 
@@ -476,6 +482,7 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     seeing_chips(desk, picture); // before the hands: what lies on top takes the press
     hands(desk, picture);
     scale(desk, picture);
+    loupe_.draw(desk, picture, view_);
     tilt_note(desk, picture);
     bent_note(desk, picture);
     load_note(desk, picture);

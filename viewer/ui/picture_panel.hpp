@@ -3,6 +3,7 @@
 
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/face_map.hpp"
+#include "viewer/ui/loupe.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_view.hpp"
 
@@ -69,6 +70,7 @@ private:
     [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
 
     PictureView view_;
+    Loupe loupe_;
     std::optional<PictureKey> drawn_;
     std::optional<Drag> drag_;
     bool busy_hand_ = false;

@@ -19,22 +19,30 @@ public:
 
     /// Faults: std::runtime_error when the driver gives no texture of that size. Needs: width, height > 0.
     void draw(const Frame& frame, int width, int height);
+    /// A second picture by the same renderer, for an inset; picking and drawn() know nothing of it. Faults: as draw.
+    void draw_inset(const Frame& frame, int width, int height);
     /// Of the frame last drawn; x and y in pixels from its top left.
     [[nodiscard]] Renderer::Pick pick(int x, int y);
 
     /// Rows from the bottom, as OpenGL keeps them.
-    [[nodiscard]] unsigned texture() const { return texture_; }
-    [[nodiscard]] int width() const { return width_; }
-    [[nodiscard]] int height() const { return height_; }
+    [[nodiscard]] unsigned texture() const { return whole_.texture; }
+    [[nodiscard]] unsigned inset_texture() const { return inset_.texture; }
+    [[nodiscard]] int width() const { return whole_.width; }
+    [[nodiscard]] int height() const { return whole_.height; }
     [[nodiscard]] std::uint64_t drawn() const { return drawn_; } // how many times
 
 private:
-    void resize(int width, int height);
+    /// A texture that can be drawn into.
+    struct Target {
+        unsigned framebuffer = 0, texture = 0;
+        int width = 0, height = 0;
+    };
+    static void resize(Target& target, int width, int height);
+    void draw_into(Target& target, const Frame& frame, int width, int height);
 
     Renderer renderer_;
     Frame frame_;
-    unsigned framebuffer_ = 0, texture_ = 0;
-    int width_ = 0, height_ = 0;
+    Target whole_, inset_;
     std::uint64_t drawn_ = 0;
 };
 

@@ -1,6 +1,7 @@
 // What was measured over the deck, as colours, a scale and a cut.
 #include "viewer/render/face_map.hpp"
 
+#include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
 #include "scene/mesh/soundness.hpp"
 #include "tests/checks/block_setup.hpp"
@@ -8,10 +9,12 @@
 #include "tests/within.hpp"
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/render/map_spot.hpp"
 #include "viewer/render/palette.hpp"
 #include "viewer/render/renderer.hpp"
 
 #include <doctest/doctest.h>
+#include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -92,6 +95,72 @@ TEST_CASE("a cavity map lies on the lower half's forming face over the deck, col
     CHECK_FALSE(face_map(MapKind::cavity, shop.setup, CheckResults{}, UnitSystem::metric).has_value());
     CHECK(map_named("bend") == MapKind::bend);
     CHECK_FALSE(map_named("bent").has_value());
+}
+
+TEST_CASE("joints between print pieces lie on the face of the curvature map, and the scale says what they are") {
+    DeckShop shop(10, 10);
+    CHECK(face_map(MapKind::bend, shop.setup, shop.results, UnitSystem::metric)->joints.empty()); // no printer stated
+    shop.mold.print = PrintJob{};
+    shop.mold.print->build_volume_mm = Vec3{210, 190, 200}; // 600 x 180: three pieces along X, joints at -100 and 100
+    shop.made();
+    const auto map = face_map(MapKind::bend, shop.setup, shop.results, UnitSystem::metric);
+    REQUIRE(map);
+    double length[2] = {0, 0};
+    for (const auto& [from, to] : map->joints) {
+        for (const Vec3& at : {from, to}) {
+            CHECK(near(std::abs(at.x), 100, 0.5)); // a little aside, for it is lifted off along the normal
+            CHECK(at.z > test::deck_z(at.x, at.y) + 0.5);
+            CHECK(at.z < test::deck_z(at.x, at.y) + 3);
+        }
+        length[from.x > 0 ? 1 : 0] += std::abs(to.y - from.y);
+    }
+    for (const double across : length) {
+        CHECK(near(across, 140, 2 * shop.results.bend->lower.grid.step_mm)); // over the deck and no farther
+    }
+    CHECK(map->scale.lines == "joint of the print");
+    CHECK(face_map(MapKind::cavity, shop.setup, shop.results, UnitSystem::metric)->joints.empty());
+    FrameRequest request;
+    request.at = shop.assembly.last;
+    Frame frame = frame_of(shop.assembly, request);
+    const std::size_t lines = frame.lines.size();
+    lay_map(frame, shop.assembly, *map);
+    CHECK(frame.lines.size() == lines + map->joints.size());
+}
+
+TEST_CASE("the worst spot of a map, and the one nearest to a place, with their numbers") {
+    const DeckShop shop(10.5, 10); // half a millimetre too wide everywhere
+    const auto gap = map_spot(MapKind::cavity, shop.results, UnitSystem::metric);
+    REQUIRE(gap);
+    CHECK(near(gap->value, 0.5, 0.05));
+    CHECK(gap->words.starts_with("worst: +0."));
+    CHECK(gap->words.ends_with(" mm, too wide"));
+    for (std::size_t i = 0; i < shop.results.cavity->map.samples.size(); ++i) {
+        if (shop.results.cavity->map.samples[i].seen == Seen::faced) {
+            CHECK(std::abs(shop.results.cavity->map.excess_mm(i)) <= std::abs(gap->value));
+        }
+    }
+    const auto there = map_spot(MapKind::cavity, shop.results, UnitSystem::metric, Vec3{-100, 30, 0});
+    REQUIRE(there);
+    CHECK(near(there->at_mm.x, -100, 8));
+    CHECK(near(there->at_mm.y, 30, 8));
+    CHECK(near(there->at_mm.z, test::deck_z(there->at_mm.x, there->at_mm.y), 0.1));
+
+    // Hollow everywhere: the nose's parabola z = x^2 / 500 bends the most where it begins, to R 250; across R 350.
+    const auto bend = map_spot(MapKind::bend, shop.results, UnitSystem::metric);
+    REQUIRE(bend);
+    CHECK(bend->value > 0);
+    CHECK(within(1 / bend->value, 250, 0.15));
+    CHECK(bend->at_mm.x > 120);
+    CHECK(bend->words.starts_with("tightest: R "));
+    CHECK(bend->words.ends_with(", hollow"));
+    CHECK_FALSE(map_spot(MapKind::none, shop.results, UnitSystem::metric).has_value());
+    CHECK_FALSE(map_spot(MapKind::cavity, CheckResults{}, UnitSystem::metric).has_value());
+
+    // Seen so that a thumb's breadth fills the loupe, whatever the distance to the press.
+    const Camera camera = camera_for_spot({1, 2, 3}, 60);
+    CHECK(camera.parallel);
+    CHECK(within(2 * glm::length(camera.eye_mm - camera.target_mm) * std::tan(0.5 * camera.vertical_angle_rad), 60,
+                 1e-12));
 }
 
 TEST_CASE("the plies of a cut are closed solids, as thick as they are pressed") {

@@ -326,6 +326,14 @@ TEST_CASE("window: the gap over the deck, the curvature and the cut mold are see
         window.click(std::string("see.") + what);
         window.wait_until(what, [&](const State& s) { return s["seeing"] == what && s["settled"].get<bool>(); });
         CHECK(window.has_place("picture.scale") == (what != std::string("cut")));
+        // The loupe stays on the worst spot of a map, with its number beneath.
+        CHECK(window.has_place("picture.loupe") == (what != std::string("cut")));
+        if (window.has_place("picture.loupe")) {
+            const Rect loupe = window.place("picture.loupe");
+            CHECK(loupe.x > press.middle_x());
+            CHECK(loupe.right() <= press.right());
+            CHECK(window.place("picture.loupe.words").bottom() < press.bottom());
+        }
         CHECK(window.screen().picture().rgba != plain.rgba);
     }
     window.screen().key("m");
