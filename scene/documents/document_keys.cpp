@@ -8,12 +8,17 @@ namespace {
 
 using Word = std::string_view;
 
-constexpr Word kPress[] = {"evenclose", "version", "unit",   "note",   "name",        "members",          "head",
-                           "platen",    "jacks",   "guides", "drives", "link_shafts", "measured_heights", "load_from",
-                           "joints"};
+constexpr Word kPress[] = {"evenclose", "version",  "unit",   "note",   "name",        "members",          "head",
+                           "platen",    "jacks",    "guides", "drives", "link_shafts", "measured_heights", "load_from",
+                           "joints",    "materials"};
+constexpr Word kMaterial[] = {"name",    "kind",        "E",       "E_across", "G",     "density", "bending",
+                              "tension", "compression", "bearing", "shear",    "yield", "source",  "replaces"};
+constexpr Word kBolts[] = {"count", "diameter", "grade"};
 constexpr Word kMember[] = {"name", "from", "to", "section", "roll", "material"};
-constexpr Word kSection[] = {"timber", "angle",       "tube",       "pipe",          "rod", "plate",
-                             "mesh",   "root_radius", "toe_radius", "corner_radius", "unit"};
+constexpr Word kSection[] = {"timber",      "angle",      "tube",          "pipe", "rod",          "plate",  "mesh",
+                             "root_radius", "toe_radius", "corner_radius", "unit", "side_by_side", "stacked"};
+constexpr Word kPart[] = {"timber", "angle",       "tube",       "pipe",          "rod",
+                          "plate",  "root_radius", "toe_radius", "corner_radius", "material"};
 constexpr Word kHead[] = {"underside", "size", "thickness", "centre", "material", "mesh", "mesh_unit"};
 constexpr Word kPlaten[] = {"size", "thickness", "centre", "material", "mesh", "mesh_unit", "mass"};
 constexpr Word kJack[] = {"name",          "foot",           "closed_height", "parked",         "stroke",
@@ -35,11 +40,13 @@ constexpr Word kLinkShaft[] = {"name", "between",       "length",    "rod",   "t
                                "box",  "shear_modulus", "couplings", "height"};
 constexpr Word kCoupling[] = {"clearance", "radius", "play"};
 constexpr Word kMeasuredHeights[] = {"file", "rows", "spread"};
-constexpr Word kJoint[] = {"between", "how"};
+constexpr Word kJoint[] = {"between", "how", "bolts"};
 constexpr Word kMeasuredRow[] = {"travel", "heads"};
 constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"member", kMember},
                                         {"section", kSection},
+                                        {"part", kPart},
+                                        {"material", kMaterial},
                                         {"head", kHead},
                                         {"platen", kPlaten},
                                         {"jack", kJack},
@@ -53,7 +60,8 @@ constexpr ObjectKeys kPressObjects[] = {{"press", kPress},
                                         {"coupling", kCoupling},
                                         {"measured_heights", kMeasuredHeights},
                                         {"measured_row", kMeasuredRow},
-                                        {"joint", kJoint}};
+                                        {"joint", kJoint},
+                                        {"bolts", kBolts}};
 
 constexpr Word kMold[] = {"evenclose",   "version",   "unit",         "note",  "name",    "lower", "upper",
                           "shut_height", "deck_size", "deck_outline", "stack", "loading", "print"};

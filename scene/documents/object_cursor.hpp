@@ -56,6 +56,7 @@ public:
     [[nodiscard]] double angle_rad(std::string_view key, std::optional<double> otherwise = {});
     // Above 0, and less than what only a mistaken unit makes.
     [[nodiscard]] double mass_kg(std::string_view key);
+    [[nodiscard]] double density_kg_per_m3(std::string_view key);
     [[nodiscard]] double torque_Nmm(std::string_view key);
     [[nodiscard]] double pressure_MPa(std::string_view key);
     [[nodiscard]] double turns_a_second(std::string_view key);

@@ -99,6 +99,13 @@ double ObjectCursor::mass_kg(std::string_view key) {
                     {1e-6, 1e6, "a positive one up to 1e6 kg, such as \"18 kg\" or \"40 lb\""});
 }
 
+double ObjectCursor::density_kg_per_m3(std::string_view key) {
+    return quantity(key,
+                    {"density", "a number of kg/m3, or text such as \"540 kg/m3\" or \"34 lb/ft3\"", 1.0,
+                     [](std::string_view text, LengthUnit /*unused*/) { return read_density_kg_per_m3(text); }},
+                    {1, 25000, "a positive one up to 25 000 kg/m3, such as \"540 kg/m3\" or \"34 lb/ft3\""});
+}
+
 double ObjectCursor::torque_Nmm(std::string_view key) {
     return quantity(key,
                     {"torque", "a number of N mm, or text such as \"26 N m\" or \"19 lbf ft\"", 1.0,

@@ -2,6 +2,7 @@
 
 #include "scene/documents/drive_document.hpp"
 #include "scene/documents/jack_document.hpp"
+#include "scene/documents/material_document.hpp"
 #include "scene/documents/name_register.hpp"
 
 #include <fmt/format.h>
@@ -88,6 +89,15 @@ Guide read_guide(ObjectCursor object) {
     return guide;
 }
 
+Bolts read_bolts(ObjectCursor object) {
+    constexpr int kMostBolts = 1000; // far beyond any joint: a mistaken number
+    Bolts bolts;
+    bolts.count = object.count("count", 1, kMostBolts, 1);
+    bolts.diameter_mm = object.length_mm("diameter", kPositive);
+    bolts.grade = object.text("grade", "");
+    return bolts;
+}
+
 void read_joints(ObjectCursor& document, Press& press) {
     constexpr std::string_view kKinds[] = {"welded", "bolted", "bearing", "none"}; // in the order of JointKind
     std::vector<std::string_view> names{"head"};
@@ -97,8 +107,16 @@ void read_joints(ObjectCursor& document, Press& press) {
     for (ObjectCursor& object : document.objects("joints", "joint", 0, "the joints")) {
         const std::vector<std::size_t> between = object.choices("between", names, 2, 2, "member");
         const auto kind = static_cast<JointKind>(object.choice("how", kKinds));
+        std::optional<Bolts> bolts;
+        if (object.has("bolts")) {
+            bolts = read_bolts(object.object("bolts", "bolts"));
+            if (kind != JointKind::bolted) {
+                object.refuse("bolts", fmt::format("does not go with \"{}\"", name_of(kind)),
+                              "it belongs to \"how\": \"bolted\"");
+            }
+        }
         if (between.size() == 2) {
-            press.joints.push_back({std::string{names[between[0]]}, std::string{names[between[1]]}, kind});
+            press.joints.push_back({std::string{names[between[0]]}, std::string{names[between[1]]}, kind, bolts});
         }
     }
 }
@@ -108,6 +126,7 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
     document.read_preamble();
     Press press;
     press.name = document.text("name");
+    press.materials = read_materials(document);
     NameRegister member_names{
         {{"head", "the head itself"}, {"platen", "the platen itself"}, {"floor", "the floor itself"}}};
     for (ObjectCursor& object : document.objects("members", "member", 0, "the members of the frame")) {

@@ -8,7 +8,8 @@ namespace evenclose {
 
 [[nodiscard]] Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf);
 
-/// What a member is made of, by which of "timber", "angle", "tube", "pipe", "rod", "plate", "mesh" is given.
+/// What a member is made of, by which of "timber", "angle", "tube", "pipe", "rod", "plate", "mesh", "side_by_side",
+/// "stacked" is given.
 [[nodiscard]] Section read_section(DocumentSource& source, ObjectCursor section, MeshShelf& shelf);
 
 } // namespace evenclose

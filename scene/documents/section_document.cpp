@@ -1,5 +1,7 @@
 #include "scene/documents/press_document.hpp"
 
+#include "scene/press/built_up.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -54,14 +56,11 @@ PipeSection read_pipe(ObjectCursor& section) {
     return {size[0], size[1]};
 }
 
-} // namespace
-
-Section read_section(DocumentSource& source, ObjectCursor section, MeshShelf& shelf) {
-    const std::string_view form = section.one_of({"timber", "angle", "tube", "pipe", "rod", "plate", "mesh"});
+/// One that is neither a mesh nor built up.
+Section read_plain(ObjectCursor& section, std::string_view form) {
     only_beside(section, "root_radius", form, {"angle"});
     only_beside(section, "toe_radius", form, {"angle"});
     only_beside(section, "corner_radius", form, {"tube"});
-    only_beside(section, "unit", form, {"mesh"});
     if (form == "timber") {
         const auto size = section.lengths_mm("timber", {"width", "depth"}, kPositive);
         return TimberSection{size[0], size[1]};
@@ -83,11 +82,32 @@ Section read_section(DocumentSource& source, ObjectCursor section, MeshShelf& sh
         const auto size = section.lengths_mm("plate", {"width", "thickness"}, kPositive);
         return PlateSection{size[0], size[1]};
     }
+    return TimberSection{};
+}
+
+BuiltUpSection read_built_up(ObjectCursor& section, std::string_view form) {
+    std::vector<BuiltUpPart> parts;
+    for (ObjectCursor& object : section.objects(form, "part", 2, "two parts or more")) {
+        const std::string_view part = object.one_of({"timber", "angle", "tube", "pipe", "rod", "plate"});
+        parts.push_back({read_plain(object, part), Vec2{0.0}, object.text("material", "")});
+    }
+    return form == "stacked" ? stacked(std::move(parts)) : side_by_side(std::move(parts));
+}
+
+} // namespace
+
+Section read_section(DocumentSource& source, ObjectCursor section, MeshShelf& shelf) {
+    const std::string_view form =
+        section.one_of({"timber", "angle", "tube", "pipe", "rod", "plate", "mesh", "side_by_side", "stacked"});
+    only_beside(section, "unit", form, {"mesh"});
+    if (form == "side_by_side" || form == "stacked") {
+        return read_built_up(section, form);
+    }
     if (form == "mesh") {
         NamedMesh mesh = read_named_mesh(source, section, "mesh", "unit", shelf);
         return MeshSection{std::move(mesh.file), std::move(mesh.unit), std::move(mesh.mesh)};
     }
-    return TimberSection{};
+    return read_plain(section, form);
 }
 
 } // namespace evenclose

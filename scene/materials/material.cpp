@@ -37,6 +37,8 @@ const char* name_of(MaterialKind kind) {
         return "steel";
     case MaterialKind::aluminium:
         return "aluminium";
+    case MaterialKind::other:
+        return "other";
     }
     return "";
 }

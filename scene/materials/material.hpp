@@ -12,7 +12,7 @@
 
 namespace evenclose {
 
-enum class MaterialKind { timber, panel, steel, aluminium };
+enum class MaterialKind { timber, panel, steel, aluminium, other };
 [[nodiscard]] const char* name_of(MaterialKind kind);
 
 /// Yield up to and including a thickness.
@@ -37,7 +37,8 @@ struct Material {
     std::string source;
     std::vector<std::string> also; // other words for it
 
-    /// Metals. The last step holds for anything thicker.
+    [[nodiscard]] bool is_metal() const { return kind == MaterialKind::steel || kind == MaterialKind::aluminium; }
+    /// Metals, and whatever is told by a yield stress. The last step holds for anything thicker.
     [[nodiscard]] double yield_MPa(double thickness_mm) const;
 };
 

@@ -1,5 +1,6 @@
 #include "scene/press/member_solid.hpp"
 
+#include "scene/press/built_up.hpp"
 #include "scene/press/prism.hpp"
 
 #include <fmt/format.h>
@@ -45,7 +46,12 @@ TriangleMesh solid_of(const Member& member) {
     }
     const Pose frame = frame_of(member);
     try {
-        return placed(prism(outline_of(member.section), glm::length(member.b_mm - member.a_mm)), frame);
+        TriangleMesh whole;
+        for (const BuiltUpPart& part : parts_of(member.section)) {
+            const TriangleMesh solid = prism(outline_of(part.section), glm::length(member.b_mm - member.a_mm));
+            append(whole, placed(solid, frame * Pose{Mat3{1.0}, Vec3{part.at_mm, 0}}));
+        }
+        return whole;
     } catch (const std::invalid_argument& fault) {
         throw std::invalid_argument(fmt::format("member \"{}\": {}", member.name, fault.what()));
     }

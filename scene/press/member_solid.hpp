@@ -13,7 +13,7 @@ namespace evenclose {
 [[nodiscard]] Pose frame_of(const Member& member);
 
 /// The section drawn out from A to B, ends square and closed. A mesh section: placed with its origin at A, X Y Z kept,
-/// turned by roll about Z; B is not looked at.
+/// turned by roll about Z; B is not looked at. A built-up section: its parts one by one, each a closed solid.
 /// Gives: a closed mesh, outward (a mesh section: as its file is). Round parts: see section_outline.hpp.
 /// Faults: std::invalid_argument that names the member and what does not fit.   Threads: pure, any.
 [[nodiscard]] TriangleMesh solid_of(const Member& member);

@@ -5,6 +5,7 @@
 // A press is drawn open: travel 0, jacks at their parked height.
 #pragma once
 
+#include "scene/materials/material.hpp"
 #include "scene/mesh/triangle_mesh.hpp"
 #include "scene/press/drive.hpp"
 #include "scene/press/jack.hpp"
@@ -46,14 +47,27 @@ struct MeshSection {
     SharedMesh mesh;
 }; // placed with its own origin at A, X Y Z kept, turned by roll about Z
 
-using Section = std::variant<TimberSection, AngleSection, TubeSection, PipeSection, PlateSection, MeshSection>;
+struct BuiltUpPart;
+/// Several parts that run the whole length together: a flitch beam, doubled timbers. Their boxes touch, none overlap.
+struct BuiltUpSection {
+    std::vector<BuiltUpPart> parts;
+};
+
+using Section =
+    std::variant<TimberSection, AngleSection, TubeSection, PipeSection, PlateSection, MeshSection, BuiltUpSection>;
+
+struct BuiltUpPart {
+    Section section;           // neither a mesh nor built up
+    Vec2 at_mm{0.0};           // middle of its box, from the middle of the whole's box (the member's axis)
+    std::string material = {}; // empty: the member's own
+};
 
 struct Member {
     std::string name;
     Vec3 a_mm{0.0}, b_mm{0.0};
     Section section;
     double roll_rad = 0;
-    std::string material; // a shop's word ("pine", "S235"); the frame check will look it up
+    std::string material; // a shop's word ("pine", "S235"); Press::materials and the table know it, or nobody
 };
 
 /// Head (fixed) or platen (moving): a plate with level faces, or a mesh in its stead.
@@ -87,10 +101,18 @@ enum class JointKind {
 };
 [[nodiscard]] const char* name_of(JointKind kind); // "welded", "bolted", "bearing", "none"
 
+/// Bolts of one joint, or of each of its spots where members lie along each other.
+struct Bolts {
+    int count = 1;
+    double diameter_mm = 0;
+    std::string grade; // "8.8": a material's word
+};
+
 /// How two members that touch hold each other, where the document says so. A member's name, or "head".
 struct Joint {
     std::string first, second;
     JointKind kind = JointKind::bolted;
+    std::optional<Bolts> bolts = std::nullopt;
 };
 
 /// A side of the press: -Y (where the operator stands), +Y, -X, +X.
@@ -98,7 +120,8 @@ enum class PressSide { front, back, left, right };
 
 struct Press {
     std::string name;
-    std::string file; // where it was read from; empty if made in memory
+    std::string file;                // where it was read from; empty if made in memory
+    std::vector<Material> materials; // the shop's own
     std::vector<Member> members;
     Platen head;
     double head_underside_z_mm = 0;

@@ -153,6 +153,9 @@ Outline outline(const AngleSection& angle) {
 }
 
 Outline outline(const MeshSection&) { throw std::invalid_argument("section: a mesh has no outline"); }
+Outline outline(const BuiltUpSection&) {
+    throw std::invalid_argument("section: a built-up one has an outline a part, not one");
+}
 
 } // namespace
 

@@ -39,7 +39,8 @@ struct Outline {
 [[nodiscard]] Outline round_outline(double outside_diameter_mm, double bore_diameter_mm = 0);
 [[nodiscard]] Outline rectangle_outline(double width_mm, double depth_mm);
 
-/// Needs: sizes above 0; walls and thicknesses that fit their section; no mesh section (it has no outline).
+/// Needs: sizes above 0; walls and thicknesses that fit their section; no mesh and no built-up section (built_up.hpp tells its
+/// parts, which have one each).
 /// Faults: std::invalid_argument, with what does not fit.   Threads: pure, any.
 [[nodiscard]] Outline outline_of(const Section& section);
 

@@ -28,6 +28,21 @@ CompositeSection composite_of(std::vector<CompositePart> parts) {
     return whole;
 }
 
+double CompositeSection::major_Nmm2() const {
+    return 0.5 * (EIu_Nmm2 + EIv_Nmm2) + std::hypot(0.5 * (EIu_Nmm2 - EIv_Nmm2), EIuv_Nmm2);
+}
+double CompositeSection::minor_Nmm2() const {
+    return 0.5 * (EIu_Nmm2 + EIv_Nmm2) - std::hypot(0.5 * (EIu_Nmm2 - EIv_Nmm2), EIuv_Nmm2);
+}
+double CompositeSection::principal_angle_rad() const {
+    // As SectionProperties::principal_angle_rad; what rounding leaves of a symmetrical section's is none.
+    const bool symmetrical = std::abs(EIuv_Nmm2) < 1e-12 * (EIu_Nmm2 + EIv_Nmm2);
+    if (symmetrical && std::abs(EIu_Nmm2 - EIv_Nmm2) < 1e-12 * (EIu_Nmm2 + EIv_Nmm2)) {
+        return 0.0;
+    }
+    return 0.5 * std::atan2(symmetrical ? 0.0 : -2 * EIuv_Nmm2, EIu_Nmm2 - EIv_Nmm2);
+}
+
 double CompositeSection::normal_stress_MPa(std::size_t part, Vec2 fibre_mm, double N, double Mu_Nmm,
                                            double Mv_Nmm) const {
     const Vec2 place = parts[part].at_mm + fibre_mm - centroid_mm;

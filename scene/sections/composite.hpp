@@ -28,6 +28,11 @@ struct CompositeSection {
     double GJ_Nmm2 = 0; // sum of the parts: they are taken to twist one by one, which is on the soft side
     double GA_u_N = 0, GA_v_N = 0;
 
+    [[nodiscard]] double major_Nmm2() const; // greatest bending stiffness
+    [[nodiscard]] double minor_Nmm2() const;
+    /// From u to the axis about which it is stiffest, counter-clockwise, within (-pi/2, pi/2].
+    [[nodiscard]] double principal_angle_rad() const;
+
     /// Normal stress in a part, at a place given from that part's centroid. Signs as in SectionProperties.
     [[nodiscard]] double normal_stress_MPa(std::size_t part, Vec2 fibre_mm, double N, double Mu_Nmm,
                                            double Mv_Nmm) const;

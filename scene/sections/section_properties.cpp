@@ -120,6 +120,7 @@ SectionProperties properties(const PipeSection& pipe, double wall_factor) {
 }
 
 SectionProperties properties(const MeshSection&, double) { return {}; }
+SectionProperties properties(const BuiltUpSection&, double) { return {}; }
 
 double farthest(const std::vector<Vec2>& fibres, int axis) {
     double most = 0;
@@ -154,7 +155,7 @@ double SectionProperties::normal_stress_MPa(double N, double Mu_Nmm, double Mv_N
 }
 
 std::optional<SectionProperties> properties_of(const Section& section, double wall_factor) {
-    if (std::holds_alternative<MeshSection>(section)) {
+    if (std::holds_alternative<MeshSection>(section) || std::holds_alternative<BuiltUpSection>(section)) {
         return std::nullopt;
     }
     static_cast<void>(outline_of(section)); // refuses what does not fit, with its reason

@@ -45,7 +45,7 @@ struct SectionProperties {
 inline constexpr double kDesignWallAisc = 0.93;
 
 /// `wall_factor` thins the walls of tubes and pipes (outside kept) and sharpens a tube's corners alike. A solid rod is never thinned.
-/// Gives: nothing for a mesh, which has no section to compute from.
+/// Gives: nothing for a mesh, which has no section to compute from, nor for a built-up one (see composite.hpp).
 /// Faults: std::invalid_argument with what does not fit (as outline_of does).   Threads: pure, any.
 [[nodiscard]] std::optional<SectionProperties> properties_of(const Section& section, double wall_factor = 1.0);
 

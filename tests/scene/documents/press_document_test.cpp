@@ -48,7 +48,7 @@ TEST_CASE("a press document: every key arrives where it belongs, in mm, N and ra
     REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
     const Press& press = *loaded.value;
     CHECK(press.name == "Every key");
-    REQUIRE(press.members.size() == 7);
+    REQUIRE(press.members.size() == 9);
     const Member& post = press.members[0];
     CHECK(post.name == "post");
     CHECK(post.a_mm == Vec3{-400, 0, 0});
@@ -158,12 +158,12 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
          "colour: no such word here; the words here are \"evenclose\", \"version\", \"unit\", \"note\", \"name\", "
          "\"members\", "
          "\"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", \"measured_heights\", "
-         "\"load_from\", \"joints\""},
+         "\"load_from\", \"joints\", \"materials\""},
         {"\"name\": \"Every key\"", "\"name\": \"Every key\", \"a key\\nof two lines\": 1",
          "\"a key?of two lines\": no such word here; the words here are \"evenclose\", \"version\", \"unit\", "
          "\"note\", \"name\", "
          "\"members\", \"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", "
-         "\"measured_heights\", \"load_from\", \"joints\""},
+         "\"measured_heights\", \"load_from\", \"joints\", \"materials\""},
         // missing
         {"\"name\": \"Every key\",", "", "name: missing; give a text in double quotes"},
         {"\"stroke\": 180, ", "",
@@ -176,9 +176,9 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
         {"{ \"rod\": 12 }", "{ }",
          "members[4].section: says not what it is; give exactly one of \"timber\", \"angle\", \"tube\", \"pipe\", "
          "\"rod\", "
-         "\"plate\", \"mesh\""},
+         "\"plate\", \"mesh\", \"side_by_side\", \"stacked\""},
         // doubled
-        {"\"stroke\": 180", "\"stroke\": 180, \"stroke\": 190", "jacks[1].stroke: given twice in line 26; keep one"},
+        {"\"stroke\": 180", "\"stroke\": 180, \"stroke\": 190", "jacks[1].stroke: given twice in line 37; keep one"},
         // wrong type
         {"\"stroke\": 180", "\"stroke\": true",
          "jacks[1].stroke: true is no length; give a number of mm, or text such as \"180 mm\" or \"7 1/2 in\""},
@@ -271,7 +271,7 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
         {"{ \"rod\": 12 }", "{ \"rod\": 12, \"plate\": [1, 2] }",
          "members[4].section: has \"rod\", \"plate\" at once; give exactly one of \"timber\", \"angle\", \"tube\", "
          "\"pipe\", "
-         "\"rod\", \"plate\", \"mesh\""},
+         "\"rod\", \"plate\", \"mesh\", \"side_by_side\", \"stacked\""},
         {"{ \"rod\": 12 }", "{ \"rod\": 12, \"root_radius\": 2 }",
          "members[4].section.root_radius: 2 does not go with \"rod\"; it belongs to \"angle\""},
         {"{ \"rod\": 12 }", "{ \"rod\": 12, \"unit\": \"mm\" }",
@@ -362,9 +362,9 @@ TEST_CASE("all faults of a file at once, in the order of the text") {
           "1-1/2\"\n"
           "p.json: platen.thicknes: no such word here; did you mean \"thickness\"?\n"
           "p.json: jacks[1].stroke: 1e999 is longer than 1 km; is the unit right?\n"
-          "p.json: jacks[1].stroke: given twice in line 26; keep one\n"
+          "p.json: jacks[1].stroke: given twice in line 37; keep one\n"
           "p.json: guides[0].bore: 3 is less than the post; the sleeve must go over the post\n");
-    CHECK(loaded.faults[2].line == 18);
+    CHECK(loaded.faults[2].line == 29);
     CHECK(loaded.faults[2].column == 46);
 }
 
@@ -437,6 +437,99 @@ TEST_CASE("a megabyte made to hurt gives some hundred faults at most, soon") {
     REQUIRE(long_name.faults.size() == 1);
     CHECK(long_name.faults[0].sentence() == "p.json: jacks[0].name: \"" + std::string(19, 'x') + " ... " +
                                                 std::string(19, 'x') + "\" is too long; give at most 200 characters");
+}
+
+TEST_CASE("built-up sections: parts in a row along u, or one on the other along v, about the middle of the whole") {
+    const Loaded<Press> loaded = read(kPressSample);
+    REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
+    const auto& flitch = std::get<BuiltUpSection>(loaded.value->members[7].section);
+    REQUIRE(flitch.parts.size() == 3);
+    CHECK(flitch.parts[0].at_mm == Vec2{-22, 0}); // 38 + 6 + 38 wide in all
+    CHECK(flitch.parts[1].at_mm == Vec2{0, 0});
+    CHECK(flitch.parts[2].at_mm == Vec2{22, 0});
+    CHECK(flitch.parts[1].material == "S235");
+    CHECK(flitch.parts[0].material.empty());
+    const auto& pair = std::get<BuiltUpSection>(loaded.value->members[8].section);
+    REQUIRE(pair.parts.size() == 4);
+    CHECK(pair.parts[0].at_mm == Vec2{0, -50}); // 40 + 40 + 40 + 20 deep in all
+    CHECK(pair.parts[3].at_mm == Vec2{0, 60});
+    CHECK(std::get<AngleSection>(pair.parts[1].section).toe_radius_mm == 3.5);
+    CHECK(std::get<PipeSection>(pair.parts[3].section).wall_mm == 10);
+
+    const OneFault faults[] = {
+        {R"({ "timber": [38, 140] }, { "plate": [6, 140], "material": "S235" }, { "timber": [38, 140] })",
+         R"({ "timber": [38, 140] })", "members[7].section.side_by_side"},
+        {R"({ "rod": 20 })", R"({ "mesh": "a.stl" })", "members[8].section.stacked[3]"},
+        {R"({ "pipe": [40, 3] })", R"({ "pipe": [40, 3], "toe_radius": 2 })", "stacked[2].toe_radius"},
+    };
+    for (const OneFault& row : faults) {
+        CAPTURE(row.from);
+        const Loaded<Press> spoiled = read(changed(kPressSample, row.from, row.to));
+        CHECK(!spoiled.value);
+        const std::string told = all_sentences(spoiled.faults);
+        CAPTURE(told);
+        CHECK(told.find(row.sentence) != std::string::npos);
+    }
+}
+
+TEST_CASE(
+    "materials of the shop's own: every number arrives, what is left out is taken as said, words are not stolen") {
+    const Loaded<Press> loaded = read(kPressSample);
+    REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
+    const std::vector<Material>& own = loaded.value->materials;
+    REQUIRE(own.size() == 2);
+    const Material& pine = *find_material(own, "Old-Pine");
+    CHECK(pine.E_MPa == 9000);
+    CHECK(pine.E_across_MPa == 300);
+    CHECK(pine.G_MPa == 560);
+    CHECK(pine.density_kg_per_m3 == 480);
+    REQUIRE(pine.timber);
+    CHECK(pine.timber->bending_MPa == 7);
+    CHECK(pine.timber->tension_MPa == 4);
+    CHECK(pine.timber->compression_MPa == 8);
+    CHECK(pine.timber->bearing_across_MPa == 2);
+    CHECK(pine.timber->shear_MPa == 1);
+    CHECK(pine.source == "three boards of our own, broken");
+    const Material& steel = *find_material(own, "S235"); // in the table's place, as it says
+    CHECK(steel.E_MPa == 205000);
+    CHECK(within(steel.G_MPa, 205000 / 2.6, 1e-12));
+    CHECK(steel.yield_MPa(30) == 230);
+    CHECK(find_material({}, "S235")->yield_MPa(30) == 225); // the table itself is as it was
+    REQUIRE(loaded.value->joints.back().bolts);
+    CHECK(loaded.value->joints.back().bolts->count == 2);
+    CHECK(loaded.value->joints.back().bolts->diameter_mm == 12);
+    CHECK(loaded.value->joints.back().bolts->grade == "8.8");
+
+    const Loaded<Press> few = read(changed(kPressSample, R"("E_across": 300, "G": 560, )", ""));
+    REQUIRE_MESSAGE(few.value, all_sentences(few.faults));
+    CHECK(few.value->materials[0].E_across_MPa == 450); // Wood Handbook table 5-1: ET of Douglas-fir is 0.05 of EL
+    CHECK(few.value->materials[0].G_MPa == 562.5);      // and E / 16, as EN 338 has it
+
+    const OneFault faults[] = {
+        {R"(,
+      "replaces": true)",
+         "",
+         R"(materials[1].name: "S235" is a word of the table for S235; give it a name of its own, or say "replaces": true)"},
+        {R"("yield": "230 MPa")", R"("bending": 3)", "materials[1]"},
+        {R"("bending": 7,)", R"("yield": 7,)", "materials[0]"},
+        {R"("bearing": 2, )", "", "materials[0].bearing"},
+        {R"(, "source": "mill sheet")", "", "materials[1].source"},
+        {R"("name": "old pine")", R"("name": "S235", "replaces": true)", "materials[1].name"},
+        {R"("kind": "steel")", R"("kind": "stele")", R"(did you mean "steel")"},
+        {R"("how": "bolted", "bolts")", R"("how": "welded", "bolts")", "joints[2].bolts"},
+        {R"("density": 7850)", R"("density": 0.1)", "materials[1].density"},
+        {R"("E": "9 GPa")", R"("E": "9 GPb")", "materials[0].E"},
+        {R"("E": "9 GPa")", R"("E": -9)", "materials[0].E"},
+    };
+    for (const OneFault& row : faults) {
+        CAPTURE(row.from);
+        CAPTURE(row.to);
+        const Loaded<Press> spoiled = read(changed(kPressSample, row.from, row.to));
+        CHECK(!spoiled.value);
+        const std::string told = all_sentences(spoiled.faults);
+        CAPTURE(told);
+        CHECK(told.find(row.sentence) != std::string::npos);
+    }
 }
 
 TEST_CASE("every key that the reader lists is read: no value of the wrong kind passes") {

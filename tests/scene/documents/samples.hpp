@@ -28,7 +28,18 @@ inline constexpr std::string_view kPressSample = R"(// A press of the tests' own
     { "name": "rail", "from": [0, 1, 0], "to": [0, 1, 500], "section": { "pipe": ["1 1/2 in", 3] } },
     { "name": "bolt", "from": [0, 2, 0], "to": [0, 2, 80], "section": { "rod": 12 } },
     { "name": "shelf", "from": [0, 3, 0], "to": [300, 3, 0], "section": { "plate": [200, 8] } },
-    { "name": "bracket", "from": [10, 20, 30], "section": { "mesh": "parts/bracket.stl", "unit": "in" }, "roll": "15 deg" }
+    { "name": "bracket", "from": [10, 20, 30], "section": { "mesh": "parts/bracket.stl", "unit": "in" }, "roll": "15 deg" },
+    { "name": "flitch", "from": [0, 4, 0], "to": [300, 4, 0], "material": "old pine", "section": { "side_by_side": [
+      { "timber": [38, 140] }, { "plate": [6, 140], "material": "S235" }, { "timber": [38, 140] } ] } },
+    { "name": "pair", "from": [0, 5, 0], "to": [300, 5, 0], "section": { "stacked": [
+      { "tube": [60, 40, 4], "corner_radius": 6 }, { "angle": [50, 40, 5], "root_radius": 7, "toe_radius": 3.5 },
+      { "pipe": [40, 3] }, { "rod": 20 } ] } }
+  ],
+  "materials": [
+    { "name": "old pine", "kind": "timber", "E": "9 GPa", "E_across": 300, "G": 560, "density": "480 kg/m3", "bending": 7,
+      "tension": 4, "compression": 8, "bearing": 2, "shear": "1 MPa", "source": "three boards of our own, broken" },
+    { "name": "S235", "kind": "steel", "E": 205000, "density": 7850, "yield": "230 MPa", "source": "mill sheet",
+      "replaces": true }
   ],
   "head": { "underside": 1100, "size": [900, 400], "thickness": 60, "centre": [5, 6], "material": "beech",
     "mesh": "parts/head.stl", "mesh_unit": "mm" },
@@ -47,7 +58,8 @@ inline constexpr std::string_view kPressSample = R"(// A press of the tests' own
   ],
   "joints": [
     { "between": ["post", "head"], "how": "welded" },
-    { "between": ["post", "beam"], "how": "bearing" }
+    { "between": ["post", "beam"], "how": "bearing" },
+    { "between": ["flitch", "pair"], "how": "bolted", "bolts": { "count": 2, "diameter": 12, "grade": "8.8" } }
   ]
 }
 )";

@@ -186,7 +186,7 @@ TEST_CASE("one fault a kind of mistake in a set-up, those of the named documents
          "presses/oak.press.json: jacks[1].stroke: -20 is no length; give a positive one, such as \"180 mm\" or \"7 "
          "in\""},
         {"presses/oak.press.json", "\"stroke\": 180", "\"stroke\" 180",
-         "presses/oak.press.json: line 26, column 78: 180 stands where a colon is due; a key is followed by : and its "
+         "presses/oak.press.json: line 37, column 78: 180 stands where a colon is due; a key is followed by : and its "
          "value"},
         {"molds/dune.mold.json", "\"upper.stl\"", "\"broken.stl\"",
          "molds/dune.mold.json: upper.mesh: \"broken.stl\" cannot be used: HERE/molds/broken.stl: it ends after 2 of "

@@ -56,6 +56,18 @@ TEST_CASE(
     CHECK(within(bearing_allowable_N(lumber, 88.9, 88.9, 500), 8476.5625 * kNPerPoundForce, 1e-9));
 }
 
+TEST_CASE("timber bearing, a published example: HUD, Residential Structural Design Guide, 2nd ed., example 5.1, floor "
+          "joist") {
+    // 2x8 joists 16 in apart under 30 + 10 psf on a seat of 2 in at their ends, F_c across 405 psi, C_b 1.0 there; printed:
+    // the seat allows a span of 45.6 ft. Figures seen second-hand, in a public frame program's verification of the example.
+    TimberStress joist;
+    joist.bearing_across_MPa = 405 * kMPaPerPsi;
+    const double seat_N = bearing_allowable_N(joist, 2 * kMmPerInch, 1.5 * kMmPerInch, 0);
+    CHECK(within(seat_N, 1215 * kNPerPoundForce, 1e-9)); // 405 x 2 x 1.5
+    const double load_lbf_per_ft = (30 + 10) * 16.0 / 12;
+    CHECK(test::near(2 * seat_N / kNPerPoundForce / load_lbf_per_ft, 45.6, 0.05));
+}
+
 TEST_CASE("bearing at an angle to the grain runs from along to across (Hankinson, NDS 3.10.3)") {
     CHECK(within(hankinson_MPa(12, 4, 0), 12, 1e-12));
     CHECK(within(hankinson_MPa(12, 4, 1.5707963267948966), 4, 1e-12));
