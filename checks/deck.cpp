@@ -1,9 +1,28 @@
 #include "checks/deck.hpp"
 
+#include "checks/outline.hpp"
+
 #include <algorithm>
 #include <cmath>
 
 namespace evenclose {
+
+std::vector<Vec2> DeckPlan::corners_mm() const {
+    const Vec2 half = 0.5 * size_mm;
+    return outline_mm.empty()
+               ? std::vector<Vec2>{{-half.x, -half.y}, {half.x, -half.y}, {half.x, half.y}, {-half.x, half.y}}
+               : outline_mm;
+}
+
+double DeckPlan::area_mm2() const { return outline_mm.empty() ? size_mm.x * size_mm.y : outline_area_mm2(outline_mm); }
+
+Vec2 DeckPlan::world_mm(Vec2 own) const {
+    return centre_mm + own.x * length_axis + own.y * Vec2{-length_axis.y, length_axis.x};
+}
+
+Vec2 DeckPlan::centroid_mm() const {
+    return outline_mm.empty() ? centre_mm : world_mm(outline_centroid_mm(outline_mm));
+}
 
 DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
     const Mold& mold = *opening.mold;
@@ -22,6 +41,9 @@ DeckPlan deck_plan(const Setup& setup, const Opening& opening) {
         deck.size_mm = high - low;
         middle = 0.5 * (low + high);
         deck.stated = true;
+        for (const Vec2& corner : mold.deck_outline_mm) {
+            deck.outline_mm.push_back(corner - middle);
+        }
     } else if (mold.deck_size_mm) {
         deck.size_mm = *mold.deck_size_mm;
         deck.stated = true;

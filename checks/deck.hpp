@@ -9,10 +9,16 @@ namespace evenclose {
 
 /// The deck's rectangle in the opening: stated by the mold, else the part of the plan that both halves share.
 struct DeckPlan {
-    Vec2 centre_mm{0.0};        // world X, Y
-    Vec2 length_axis{1.0, 0.0}; // world direction of the deck's length
-    Vec2 size_mm{0.0};          // along the length axis, and across; of a stated outline the rectangle round it
-    bool stated = false;        // given in the mold's document
+    Vec2 centre_mm{0.0};               // world X, Y
+    Vec2 length_axis{1.0, 0.0};        // world direction of the deck's length
+    Vec2 size_mm{0.0};                 // along the length axis, and across; of a stated outline the rectangle round it
+    bool stated = false;               // given in the mold's document
+    std::vector<Vec2> outline_mm = {}; // as stated, from the centre in the deck's own axes; empty: the rectangle
+
+    [[nodiscard]] double area_mm2() const;
+    [[nodiscard]] Vec2 centroid_mm() const;             // world X, Y: where an even pressure acts
+    [[nodiscard]] Vec2 world_mm(Vec2 own) const;        // from the deck's own axes
+    [[nodiscard]] std::vector<Vec2> corners_mm() const; // of the outline, or of the rectangle, own axes
 };
 
 /// Needs: an opening with its mold loaded.

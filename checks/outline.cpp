@@ -32,6 +32,17 @@ double outline_area_mm2(const std::vector<Vec2>& outline_mm) {
     return 0.5 * std::abs(doubled);
 }
 
+Vec2 outline_centroid_mm(const std::vector<Vec2>& outline_mm) {
+    double doubled = 0;
+    Vec2 sum{0.0};
+    for (std::size_t i = 0, j = outline_mm.size() - 1; i < outline_mm.size(); j = i++) {
+        const double cross = outline_mm[j].x * outline_mm[i].y - outline_mm[i].x * outline_mm[j].y;
+        doubled += cross;
+        sum += cross * (outline_mm[j] + outline_mm[i]);
+    }
+    return sum / (3 * doubled);
+}
+
 double distance_to_outline_mm(const std::vector<Vec2>& outline_mm, const Vec2& place_mm) {
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0, j = outline_mm.size() - 1; i < outline_mm.size(); j = i++) {

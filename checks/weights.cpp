@@ -24,17 +24,18 @@ std::string capitals(std::string text) {
     return text;
 }
 
-double weight_N(const Body& body, const std::string& material) {
-    return std::abs(signed_volume_mm3(*body.mesh)) / kMm3PerM3 * density_kg_per_m3(material) * kGravity_m_per_s2;
+double weight_N(const Body& body, const std::vector<Material>& own) {
+    return std::abs(signed_volume_mm3(*body.mesh)) / kMm3PerM3 * density_kg_per_m3(own, body.material) *
+           kGravity_m_per_s2;
 }
 
 } // namespace
 
-double density_kg_per_m3(const std::string& material) {
+double density_kg_per_m3(const std::vector<Material>& own, const std::string& material) {
     if (material.empty()) {
         return 0;
     }
-    if (const Material* found = find_material({}, material)) {
+    if (const Material* found = find_material(own, material)) {
         return found->density_kg_per_m3;
     }
     const std::string word = capitals(material);
@@ -54,8 +55,8 @@ MovingWeights moving_weights(const Setup& setup, const Assembly& assembly) {
             place = *setup.press->platen.mass_kg * kGravity_m_per_s2;
             continue;
         }
-        place = weight_N(body, body.material);
-        if (density_kg_per_m3(body.material) == 0) {
+        place = weight_N(body, setup.press->materials);
+        if (density_kg_per_m3(setup.press->materials, body.material) == 0) {
             weights.left_out.push_back(body.name);
         }
     }

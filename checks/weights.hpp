@@ -4,6 +4,7 @@
 // some four times too much and still little beside a closing force.
 #pragma once
 
+#include "scene/materials/material.hpp"
 #include "scene/motion/assembly.hpp"
 
 #include <string>
@@ -20,8 +21,8 @@ struct MovingWeights {
     [[nodiscard]] double all_N() const { return platen_N + lower_half_N + jacks_N; }
 };
 
-/// Density of a member's, platen's or mold's material, kg/m3; 0 if the word is not known.
-[[nodiscard]] double density_kg_per_m3(const std::string& material);
+/// Density of a member's, platen's or mold's material, kg/m3; 0 if the word is not known. `own`: the press' materials.
+[[nodiscard]] double density_kg_per_m3(const std::vector<Material>& own, const std::string& material);
 
 /// Needs: a set-up with everything loaded, and its assembly. Sleeves and the ply stack are left out (some kg).
 [[nodiscard]] MovingWeights moving_weights(const Setup& setup, const Assembly& assembly);

@@ -1,5 +1,6 @@
 #include "checks/frame/bent_shapes.hpp"
 
+#include "scene/press/built_up.hpp"
 #include "scene/press/member_solid.hpp"
 #include "scene/press/prism.hpp"
 #include "scene/press/section_outline.hpp"
@@ -58,16 +59,20 @@ TriangleMesh cut_prism(const Outline& outline, const std::vector<double>& at_mm)
 
 TriangleMesh bent_member(const Member& member, const FrameMember& part, const FrameState& state, double magnified) {
     const Pose pose = frame_of(member);
-    TriangleMesh mesh = cut_prism(outline_of(member.section), part.at_mm);
-    const std::size_t ring = mesh.vertices_mm.size() / part.at_mm.size();
-    for (std::size_t v = 0; v < mesh.vertices_mm.size(); ++v) {
-        const std::size_t layer = v / ring;
-        const Motion& motion = state.motions[part.nodes[layer]];
-        const Vec3 place = pose.apply(mesh.vertices_mm[v]);
-        const Vec3 from_axis = place - (pose.translation_mm + part.at_mm[layer] * pose.rotation[2]);
-        mesh.vertices_mm[v] = place + magnified * (motion.move_mm + glm::cross(motion.turn_rad, from_axis));
+    TriangleMesh whole;
+    for (const BuiltUpPart& each : parts_of(member.section)) {
+        TriangleMesh mesh = cut_prism(outline_of(each.section), part.at_mm);
+        const std::size_t ring = mesh.vertices_mm.size() / part.at_mm.size();
+        for (std::size_t v = 0; v < mesh.vertices_mm.size(); ++v) {
+            const std::size_t layer = v / ring;
+            const Motion& motion = state.motions[part.nodes[layer]];
+            const Vec3 place = pose.apply(mesh.vertices_mm[v] + Vec3{each.at_mm, 0});
+            const Vec3 from_axis = place - (pose.translation_mm + part.at_mm[layer] * pose.rotation[2]);
+            mesh.vertices_mm[v] = place + magnified * (motion.move_mm + glm::cross(motion.turn_rad, from_axis));
+        }
+        append(whole, mesh);
     }
-    return mesh;
+    return whole;
 }
 
 /// The plate's cells above and below, and its rim.

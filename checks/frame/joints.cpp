@@ -2,6 +2,7 @@
 
 #include "checks/phrase.hpp"
 #include "scene/materials/material.hpp"
+#include "scene/press/built_up.hpp"
 #include "scene/press/member_solid.hpp"
 
 #include <fmt/format.h>
@@ -22,18 +23,6 @@ constexpr double kParallel = 0.996; // cosine of 5 degrees
 constexpr double kSpotEvery_mm = 130;
 // Deeper in than this share of the thinner one, and one passes through the other.
 constexpr double kThrough = 0.25;
-
-Vec2 section_size(const Section& section) {
-    struct {
-        Vec2 operator()(const TimberSection& s) const { return {s.width_mm, s.depth_mm}; }
-        Vec2 operator()(const AngleSection& s) const { return {s.width_mm, s.depth_mm}; }
-        Vec2 operator()(const TubeSection& s) const { return {s.width_mm, s.depth_mm}; }
-        Vec2 operator()(const PipeSection& s) const { return {s.outside_diameter_mm, s.outside_diameter_mm}; }
-        Vec2 operator()(const PlateSection& s) const { return {s.width_mm, s.thickness_mm}; }
-        Vec2 operator()(const MeshSection&) const { return Vec2{0.0}; }
-    } size;
-    return std::visit(size, section);
-}
 
 double radius_along(const MemberBox& box, const Vec3& direction) {
     double sum = 0;
@@ -133,9 +122,15 @@ void place_spots(FoundJoint& joint, const Part& a, const Part& b, double gap_mm)
 
 } // namespace
 
-bool is_metal(const std::string& material) {
-    const Material* found = find_material({}, material);
-    return found != nullptr && (found->kind == MaterialKind::steel || found->kind == MaterialKind::aluminium);
+bool is_metal(const Press& press, const std::string& material) {
+    const Material* found = find_material(press.materials, material);
+    return found != nullptr && found->is_metal();
+}
+
+bool is_metal(const Press& press, const Member& member) {
+    const std::vector<BuiltUpPart> parts = parts_of(member.section);
+    return std::all_of(parts.begin(), parts.end(),
+                       [&](const BuiltUpPart& part) { return is_metal(press, material_of(part, member)); });
 }
 
 bool is_rod(const Section& section) {
@@ -147,7 +142,7 @@ std::optional<MemberBox> box_of(const Member& member) {
     if (std::holds_alternative<MeshSection>(member.section)) {
         return std::nullopt;
     }
-    const Vec2 size = section_size(member.section);
+    const Vec2 size = size_of(member.section);
     const Pose frame = frame_of(member);
     return MemberBox{0.5 * (member.a_mm + member.b_mm),
                      frame.rotation,
@@ -194,10 +189,10 @@ Joints joints_of(const Press& press) {
     std::vector<std::optional<Part>> parts;
     for (const Member& member : press.members) {
         const std::optional<MemberBox> box = box_of(member);
-        parts.push_back(box ? std::optional<Part>{Part{*box, is_metal(member.material), is_rod(member.section), false}}
+        parts.push_back(box ? std::optional<Part>{Part{*box, is_metal(press, member), is_rod(member.section), false}}
                             : std::nullopt);
     }
-    parts.push_back(Part{head_box(press), is_metal(press.head.material), false, true});
+    parts.push_back(Part{head_box(press), is_metal(press, press.head.material), false, true});
     const std::size_t head = press.members.size();
     Joints joints;
     std::vector<bool> met(press.joints.size(), false);
@@ -228,6 +223,7 @@ Joints joints_of(const Press& press) {
             }
             joint.normal = contact.normal;
             joint.stated = said;
+            joint.bolts = said ? stated->bolts : std::nullopt;
             place_spots(joint, *parts[i], *parts[j], contact.gap_mm);
             const bool welded = parts[i]->metal && parts[j]->metal && !joint.rod && joint.spots_mm.size() == 1;
             joint.kind = said ? stated->kind : welded ? JointKind::welded : JointKind::bolted;

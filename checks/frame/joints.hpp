@@ -41,6 +41,7 @@ struct FoundJoint {
     std::size_t first = 0, second = 0; // into Press::members, or kHead
     JointKind kind = JointKind::bolted;
     bool stated = false;        // by the document
+    std::optional<Bolts> bolts; // as the document tells
     bool through = false;       // one passes through the other
     bool rod = false;           // and it is a rod, held by its nuts
     Vec3 normal{0.0};           // from first to second; of a rod: along it
@@ -59,7 +60,9 @@ struct Joints {
 
 /// A member's name, or "head".
 [[nodiscard]] std::string joined_name(const Press& press, std::size_t member);
-[[nodiscard]] bool is_metal(const std::string& material); // unknown: by word "steel", else not
+/// By its word; of a member: all its parts. What is not known is none.
+[[nodiscard]] bool is_metal(const Press& press, const std::string& material);
+[[nodiscard]] bool is_metal(const Press& press, const Member& member);
 [[nodiscard]] bool is_rod(const Section& section);
 
 } // namespace evenclose

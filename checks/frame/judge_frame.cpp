@@ -1,5 +1,7 @@
 #include "checks/frame/frame_check.hpp"
 
+#include "checks/frame/amiss.hpp"
+#include "checks/frame/mold_bed.hpp"
 #include "checks/phrase.hpp"
 
 #include <fmt/format.h>
@@ -8,6 +10,7 @@
 #include <array>
 #include <cctype>
 #include <cmath>
+#include <iterator>
 
 namespace evenclose {
 namespace {
@@ -21,29 +24,9 @@ constexpr double kStarvedShare = 0.02;
 // So many of the parts are told with their use.
 constexpr std::size_t kTold = 6;
 
-Finding about(const Assembly& assembly) {
-    Finding finding;
-    finding.check = "frame";
-    finding.travel = TravelInterval{assembly.last, assembly.last};
-    return finding;
-}
-
-Finding named(const Assembly& assembly, Verdict verdict, std::vector<std::string> bodies, std::string title,
-              std::string why, std::string remedy) {
-    Finding finding = about(assembly);
-    finding.verdict = verdict;
-    finding.bodies = std::move(bodies);
-    finding.title = std::move(title);
-    finding.why = std::move(why);
-    finding.remedy = std::move(remedy);
-    return finding;
-}
-
-std::string percent(double share) { return fmt::format("{:.0f} %", 100 * share); }
-
 Finding judge_strength(const FrameMeasure& measure, const Assembly& assembly) {
     const PartUse& worst = *measure.worst();
-    Finding finding = about(assembly);
+    Finding finding = frame_finding(assembly);
     finding.unit = "%";
     finding.value = 100 * worst.use;
     finding.limit = 100.0;
@@ -54,21 +37,25 @@ Finding judge_strength(const FrameMeasure& measure, const Assembly& assembly) {
     finding.title = fmt::format("{} on the deck use {} of what {} may bear ({}); the first limit is reached at {}",
                                 force_mark(measure.force_N), percent(worst.use), worst.part, worst.by,
                                 force_mark(measure.breaks_at_N));
-    finding.why = fmt::format("{} there, {} allowed (steel: yield over {:.2f}; timber: allowable stress, loaded for "
-                              "years in all). Then come: ",
-                              pressure_mark(worst.stress_MPa), pressure_mark(worst.allowed_MPa), kYieldFactor);
+    finding.why =
+        fmt::format("{} there, {} allowed (steel: yield over {:.2f}; timber: allowable stress, loaded for "
+                    "years in all; from {}). ",
+                    pressure_mark(worst.stress_MPa), pressure_mark(worst.allowed_MPa), kYieldFactor, worst.source);
     std::string others;
-    std::size_t told = 0;
-    for (const PartUse& use : measure.uses) {
-        if (&use != &worst && use.known && told < kTold) {
-            others += fmt::format("{}{} {} ({})", others.empty() ? "" : ", ", use.part, percent(use.use), use.by);
-            ++told;
+    for (const ReachedLimit& limit : measure.limits) {
+        if (static_cast<std::size_t>(std::count(others.begin(), others.end(), ';')) + 1 < kTold) {
+            others += fmt::format("{}{} at {} ({})", others.empty() ? "" : "; ", limit.what, force_mark(limit.force_N),
+                                  limit.by);
         }
     }
-    finding.why +=
-        others +
-        ". A planning estimate, no certificate: sound timber and full-size welds are assumed; local codes and a "
-        "licensed engineer decide.";
+    finding.why += fmt::format(
+        "With more and more force on the deck the limits come in turn: {}. A planning estimate, no certificate: sound "
+        "timber and full-size welds are assumed; local codes and a licensed engineer decide.",
+        others);
+    if (std::any_of(measure.stood.model.members.begin(), measure.stood.model.members.end(),
+                    [](const FrameMember& member) { return member.built_up(); })) {
+        finding.why += " Built-up members are taken as one piece; bolts make them softer and stress them more.";
+    }
     if (finding.verdict != Verdict::go) {
         finding.remedy = fmt::format("Close with at most {} on the deck", force_mark(kPlanned * measure.breaks_at_N));
         if (measure.stronger && measure.stronger->after < measure.stronger->before) {
@@ -87,7 +74,7 @@ Finding judge_strength(const FrameMeasure& measure, const Assembly& assembly) {
 
 Finding judge_bending(const FrameMeasure& measure, const Setup& setup, const Assembly& assembly) {
     const double tolerance = setup.limits.cavity_tolerance_mm;
-    Finding finding = about(assembly);
+    Finding finding = frame_finding(assembly);
     finding.unit = "mm";
     finding.value = measure.spread_mm;
     finding.limit = tolerance;
@@ -116,12 +103,18 @@ Finding judge_bending(const FrameMeasure& measure, const Setup& setup, const Ass
                                    length_mark(measure.costs[i].mm));
     }
     finding.why += ".";
-    if (finding.verdict != Verdict::go) {
-        if (measure.stiffer) {
-            finding.remedy = fmt::format("{} lowers this to {}: tried. ", measure.stiffer->what,
-                                         length_mark(measure.stiffer->after));
-            finding.remedy[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(finding.remedy[0])));
-        }
+    std::string tried;
+    for (const Remedy& remedy : measure.stiffer) {
+        std::string what = remedy.what;
+        what[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(what[0])));
+        tried += fmt::format("{}{} lowers this to {}, and what the middle opens beyond the ends from {} to {}: tried.",
+                             tried.empty() ? "" : " ", what, length_mark(remedy.after), length_mark(measure.middle_mm),
+                             length_mark(remedy.middle_mm));
+    }
+    if (finding.verdict == Verdict::go) {
+        finding.why += tried.empty() ? "" : " " + tried;
+    } else {
+        finding.remedy = tried.empty() ? "" : tried + " ";
         finding.remedy += fmt::format("Or close with {}: bending goes with the force.",
                                       force_mark(measure.force_N * tolerance / measure.spread_mm));
     }
@@ -129,7 +122,7 @@ Finding judge_bending(const FrameMeasure& measure, const Setup& setup, const Ass
 }
 
 Finding judge_pressed(const FrameMeasure& measure, const Setup& setup, const Assembly& assembly) {
-    Finding finding = about(assembly);
+    Finding finding = frame_finding(assembly);
     finding.unit = "%";
     finding.value = 100 * measure.starved_share;
     finding.limit = 100 * kStarvedShare;
@@ -139,8 +132,8 @@ Finding judge_pressed(const FrameMeasure& measure, const Setup& setup, const Ass
                                         [](const auto& a, const auto& b) { return a.pressure_MPa < b.pressure_MPa; });
     finding.at_mm = Vec3{least->at_mm, setup.press->head_underside_z_mm - 0.5 * assembly.shut_height_mm};
     finding.why = fmt::format("Stack and halves are a bed between head and platen: where those give most, the least "
-                              "force goes. A printed half is taken as giving like {} along the stroke.",
-                              pressure_mark(kPrintedHalf_MPa));
+                              "force goes. {}",
+                              half_stiffness_told(*setup.openings.front().mold, setup.press->materials));
     const std::string range =
         fmt::format("with {} to {}", pressure_mark(measure.least_MPa), pressure_mark(measure.greatest_MPa));
     if (measure.starved_share <= kStarvedShare) {
@@ -173,67 +166,10 @@ Finding judge_joints(const FrameMeasure& measure, const Press& press, const Asse
             kinds += fmt::format("{}{} {}", kinds.empty() ? "" : ", ", n, name_of(kind));
         }
     }
-    return named(assembly, Verdict::go, {},
-                 fmt::format("{} joints were found where members touch{}{}", measure.joints.found.size(),
-                             kinds.empty() ? "" : ": ", kinds),
-                 list + ". State others under \"joints\" in the press.", "");
-}
-
-void name_what_is_amiss(std::vector<Finding>& findings, const FrameMeasure& measure, const Press& press,
-                        const Assembly& assembly) {
-    for (const std::string& apart : measure.joints.apart) {
-        findings.push_back(named(assembly, Verdict::marginal, {}, fmt::format("A joint that nothing meets: {}", apart),
-                                 "It was left out of the frame; all else was computed.",
-                                 "Bring the members together, or take the joint out of \"joints\"."));
-    }
-    for (const std::string& part : measure.computed() ? measure.stand_ins : std::vector<std::string>{}) {
-        const bool plate = part == "head" || part == "platen";
-        const auto member =
-            std::find_if(press.members.begin(), press.members.end(), [&](const Member& m) { return m.name == part; });
-        const std::string& word = part == "head"     ? press.head.material
-                                  : part == "platen" ? press.platen.material
-                                                     : member->material;
-        std::string near = word.empty() ? "" : nearest_material({}, word);
-        findings.push_back(named(
-            assembly, Verdict::not_checked, {part},
-            word.empty() ? fmt::format("{} has no material: its strength was not checked", part)
-                         : fmt::format("{} is of \"{}\", which is not known: its strength was not checked", part, word),
-            fmt::format("It bends as {} would.",
-                        !plate && std::holds_alternative<TimberSection>(member->section) ? "C24 timber" : "S235 steel"),
-            near.empty() ? "State its material: \"S235\", \"C24\", \"Douglas-fir\" ..."
-                         : fmt::format("State its material: did you mean \"{}\"?", near)));
-    }
-    const PressFrame& model = measure.stood.model;
-    if (!model.afloat.empty() && model.head_held) {
-        findings.push_back(named(assembly, Verdict::marginal, model.afloat,
-                                 fmt::format("{} hang{} on nothing that stands on the floor", listed(model.afloat),
-                                             model.afloat.size() > 1 ? "" : "s"),
-                                 fmt::format("No face of it comes within {} of a member that does; it bears nothing.",
-                                             length_mark(kJointGap_mm)),
-                                 "Draw what holds it, or mend its place."));
-    }
-    for (const Mechanism& mechanism : measure.stood.mechanisms) {
-        std::vector<std::string> moving;
-        for (std::size_t i = 0; i < press.members.size(); ++i) {
-            const std::vector<std::size_t>& nodes = model.members[i].nodes;
-            if (std::any_of(mechanism.nodes.begin(), mechanism.nodes.end(),
-                            [&](std::size_t n) { return std::find(nodes.begin(), nodes.end(), n) != nodes.end(); })) {
-                moving.push_back(press.members[i].name);
-            }
-        }
-        findings.push_back(
-            named(assembly, Verdict::no_go, moving,
-                  fmt::format("The frame is a mechanism: {} move{} without resistance",
-                              moving.empty() ? "platen or head" : listed(moving), moving.size() == 1 ? "s" : ""),
-                  "Its joints let it move under the closing force.", "Brace it, or state a joint that holds."));
-    }
-    if (!model.meshes.empty()) {
-        findings.push_back(named(assembly, Verdict::not_checked, model.meshes,
-                                 fmt::format("{} {} drawn as a mesh and left out of the frame", listed(model.meshes),
-                                             model.meshes.size() > 1 ? "are" : "is"),
-                                 "A mesh has no section to compute from.",
-                                 "Draw it as a member with a section if it bears load."));
-    }
+    return frame_finding(assembly, Verdict::go, {},
+                         fmt::format("{} joints were found where members touch{}{}", measure.joints.found.size(),
+                                     kinds.empty() ? "" : ": ", kinds),
+                         list + ". State others under \"joints\" in the press." + bolts_not_checked(measure), "");
 }
 
 } // namespace
@@ -241,13 +177,15 @@ void name_what_is_amiss(std::vector<Finding>& findings, const FrameMeasure& meas
 std::vector<Finding> judge(const FrameMeasure& measure, const Setup& setup, const Assembly& assembly) {
     const Press& press = *setup.press;
     std::vector<Finding> findings;
-    if (!measure.computed()) {
-        findings.push_back(
-            named(assembly, Verdict::not_checked, {}, "The frame was not computed",
-                  fmt::format("{}{}.",
-                              static_cast<char>(std::toupper(static_cast<unsigned char>(measure.not_computed.front()))),
-                              measure.not_computed.substr(1)),
-                  "Draw the members that hold the head, touching it and each other, down to the floor."));
+    if (measure.mechanism()) {
+        findings.push_back(judge_joints(measure, press, assembly)); // what moves is named below
+    } else if (!measure.computed()) {
+        findings.push_back(frame_finding(
+            assembly, Verdict::not_checked, {}, "The frame was not computed",
+            fmt::format("{}{}.",
+                        static_cast<char>(std::toupper(static_cast<unsigned char>(measure.not_computed.front()))),
+                        measure.not_computed.substr(1)),
+            "Draw the members that hold the head, touching it and each other, down to the floor."));
     } else {
         if (measure.worst() != nullptr) {
             findings.push_back(judge_strength(measure, assembly));
@@ -255,14 +193,15 @@ std::vector<Finding> judge(const FrameMeasure& measure, const Setup& setup, cons
         findings.push_back(judge_bending(measure, setup, assembly));
         findings.push_back(judge_pressed(measure, setup, assembly));
         findings.push_back(judge_joints(measure, press, assembly));
+        std::ranges::move(judge_hints(measure, assembly), std::back_inserter(findings));
     }
-    name_what_is_amiss(findings, measure, press, assembly);
+    std::ranges::move(name_what_is_amiss(measure, press, assembly), std::back_inserter(findings));
     return findings;
 }
 
 Finding judge_level(const FrameMeasure& measure, const Setup& setup, const Assembly& assembly) {
     const double limit = setup.limits.level_over_deck_mm;
-    Finding finding = about(assembly);
+    Finding finding = frame_finding(assembly);
     finding.check = "level";
     finding.unit = "mm";
     finding.value = height_difference_mm(deck_plan(setup, setup.openings.front()), measure.tilt);

@@ -1,6 +1,7 @@
 #include "checks/frame/frame_check.hpp"
 
 #include "checks/phrase.hpp"
+#include "scene/press/built_up.hpp"
 
 #include <Eigen/Dense>
 
@@ -106,8 +107,8 @@ std::vector<std::vector<std::size_t>> groups_of(const Press& press, const PressF
         const Member& m = press.members[i];
         const Vec3 along = glm::abs(m.b_mm - m.a_mm);
         const Vec3 middle = 0.5 * (m.a_mm + m.b_mm);
-        groups[fmt::format("{} {:.3f} {:.1f} {:.1f} {:.1f} {:.0f} {:.0f} {:.0f}", m.material, part.section->area_mm2,
-                           along.x, along.y, along.z, std::abs(middle.x), std::abs(middle.y), middle.z)]
+        groups[fmt::format("{} {:.3f} {:.1f} {:.1f} {:.1f} {:.0f} {:.0f} {:.0f}", m.material, part.whole.EA_N, along.x,
+                           along.y, along.z, std::abs(middle.x), std::abs(middle.y), middle.z)]
             .push_back(i);
     }
     std::vector<std::vector<std::size_t>> list;
@@ -132,30 +133,6 @@ double strain_energy(const StoodFrame& stood, const std::vector<std::size_t>& me
         }
     }
     return energy;
-}
-
-std::string section_words(const Section& section) {
-    struct {
-        std::string operator()(const TimberSection& s) const {
-            return fmt::format("{:.4g} x {:.4g} timber", s.width_mm, s.depth_mm);
-        }
-        std::string operator()(const AngleSection& s) const {
-            return fmt::format("{:.4g} x {:.4g} x {:.4g} angle", s.width_mm, s.depth_mm, s.thickness_mm);
-        }
-        std::string operator()(const TubeSection& s) const {
-            return fmt::format("{:.4g} x {:.4g} x {:.4g} tube", s.width_mm, s.depth_mm, s.wall_mm);
-        }
-        std::string operator()(const PipeSection& s) const {
-            return 2 * s.wall_mm >= s.outside_diameter_mm
-                       ? fmt::format("{:.4g} rod", s.outside_diameter_mm)
-                       : fmt::format("{:.4g} x {:.4g} pipe", s.outside_diameter_mm, s.wall_mm);
-        }
-        std::string operator()(const PlateSection& s) const {
-            return fmt::format("{:.4g} x {:.4g} plate", s.width_mm, s.thickness_mm);
-        }
-        std::string operator()(const MeshSection&) const { return "part"; }
-    } words;
-    return std::visit(words, section);
 }
 
 /// One thing that a shop might do, and the stiffening that stands for it.
@@ -191,26 +168,28 @@ std::vector<Change> changes_of(const Press& press, const StoodFrame& stood) {
             change.rigid.member[i] = kRigid;
             change.stiffer.member[i] = 2;
         }
-        change.what = fmt::format("a second {} beside {}", section_words(press.members[group.front()].section),
+        change.what = fmt::format("a second {} beside {}", words_of(press.members[group.front()].section),
                                   group.size() > 2 ? "each of " + listed(change.parts) : listed(change.parts));
         changes.push_back(std::move(change));
     }
     return changes;
 }
 
-void try_changes(FrameMeasure& measure, const Trial& trial, const Press& press, double tolerance_mm) {
+void try_changes(FrameMeasure& measure, const Trial& trial, const Press& press, const DeckPlan& plan) {
     const std::vector<Change> changes = changes_of(press, measure.stood);
-    const Change* best = nullptr;
+    constexpr std::size_t kTold = 2;
+    std::vector<std::size_t> order(changes.size());
+    std::iota(order.begin(), order.end(), 0U);
     for (const Change& change : changes) {
         const double spread = opening_spread(deck_of(trial.with(change.rigid)));
         measure.costs.push_back({change.parts, measure.spread_mm - spread});
-        if (best == nullptr ||
-            measure.costs.back().mm > measure.costs[static_cast<std::size_t>(best - changes.data())].mm) {
-            best = &change;
-        }
     }
-    if (best != nullptr && measure.spread_mm > tolerance_mm) {
-        measure.stiffer = Remedy{best->what, measure.spread_mm, opening_spread(deck_of(trial.with(best->stiffer)))};
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return measure.costs[a].mm > measure.costs[b].mm; });
+    for (std::size_t i = 0; i < std::min(kTold, order.size()) && measure.costs[order[i]].mm > 0; ++i) {
+        const Change& change = changes[order[i]];
+        const std::vector<DeckPatch> deck = deck_of(trial.with(change.stiffer));
+        measure.stiffer.push_back({change.what, measure.spread_mm, opening_spread(deck), middle_of(deck, plan)});
     }
     std::stable_sort(measure.costs.begin(), measure.costs.end(),
                      [](const BendCost& a, const BendCost& b) { return a.mm > b.mm; });
@@ -255,22 +234,71 @@ DisplacementField field(const FrameMeasure& measure, const Setup& setup, bool he
     };
 }
 
+std::vector<JackForce> jack_forces(const PressureMeasure& pressure, double on_deck_N) {
+    std::vector<JackForce> forces;
+    for (std::size_t i = 0; i < pressure.jacks.size(); ++i) {
+        forces.push_back({i, pressure.jacks[i].share * (on_deck_N + pressure.weights.all_N())});
+    }
+    return forces;
+}
+
+/// The force at which the first part is at its limit, by trying: what only pushes makes it no straight line, and the
+/// weights stay. The others' by proportion from there, and what the jacks can give.
+void find_limits(FrameMeasure& measure, const Setup& setup, const PressureMeasure& pressure) {
+    constexpr int kMostTries = 4;
+    constexpr double kNear = 0.002;
+    const PartUse* worst = measure.worst();
+    if (worst == nullptr || !(worst->use > 0)) {
+        return;
+    }
+    double force = measure.force_N;
+    std::vector<PartUse> uses = measure.uses;
+    double use = worst->use;
+    for (int i = 0; i < kMostTries && std::abs(use - 1) > kNear; ++i) {
+        const double tried = force / use;
+        const StoodFrame stood =
+            stand(press_frame(setup, measure.joints, jack_forces(pressure, tried), {}), measure.stood.open);
+        std::vector<PartUse> then = uses_of(*setup.press, measure.joints, stood);
+        const auto first = std::find_if(then.begin(), then.end(), [](const PartUse& part) { return part.known; });
+        if (!stood.settled || !stood.mechanisms.empty() || !stood.let_go.empty() || first == then.end() ||
+            !(first->use > 0)) {
+            break; // in proportion, from what stood
+        }
+        force = tried;
+        use = first->use;
+        uses = std::move(then);
+    }
+    for (const PartUse& part : uses) {
+        if (part.known && part.use > 0) {
+            measure.limits.push_back({part.part, part.by, force / part.use});
+        }
+    }
+    measure.breaks_at_N = measure.limits.front().force_N;
+    measure.limits.push_back(
+        {pressure.limit.by, pressure.limit.drive ? "its limit" : "its rated load", pressure.available_N});
+    std::stable_sort(measure.limits.begin(), measure.limits.end(),
+                     [](const ReachedLimit& a, const ReachedLimit& b) { return a.force_N < b.force_N; });
+}
+
 void compute(FrameMeasure& measure, const Setup& setup, const PressureMeasure& pressure,
              const std::vector<JackForce>& forces) {
     const Press& press = *setup.press;
     const Trial trial{setup, measure.joints, forces, measure.stood.open};
     measure.stood.model = press_frame(setup, measure.joints, forces, {});
     const PressFrame& model = measure.stood.model;
-    const auto take = [&](const std::string& name, bool known) {
-        if (!known) {
-            measure.stand_ins.push_back(name);
-        }
-    };
     for (std::size_t i = 0; i < press.members.size(); ++i) {
-        take(press.members[i].name, model.members[i].material_known || model.members[i].nodes.empty());
+        for (const FrameMemberPart& part : model.members[i].parts) {
+            if (!part.known) {
+                measure.stand_ins.push_back({press.members[i].name, part.word, part.material.name});
+            }
+        }
     }
-    take("head", model.head.material_known);
-    take("platen", model.platen.material_known);
+    if (!model.head.material_known) {
+        measure.stand_ins.push_back({"head", press.head.material, model.head.material.name});
+    }
+    if (!model.platen.material_known) {
+        measure.stand_ins.push_back({"platen", press.platen.material, model.platen.material.name});
+    }
     if (!model.head_held) {
         measure.not_computed = "nothing drawn holds the head and stands on the floor";
         return;
@@ -280,6 +308,10 @@ void compute(FrameMeasure& measure, const Setup& setup, const PressureMeasure& p
         return;
     }
     measure.stood = stand(std::move(measure.stood.model));
+    if (measure.mechanism()) {
+        measure.not_computed = "the frame is a mechanism: it does not stand under the closing force";
+        return;
+    }
     measure.uses = uses_of(press, measure.joints, measure.stood);
     measure.deck = deck_of(measure.stood);
     measure.spread_mm = opening_spread(measure.deck);
@@ -297,15 +329,22 @@ void compute(FrameMeasure& measure, const Setup& setup, const PressureMeasure& p
         starved += patch.pressure_MPa < kStarved * pressure.mean_MPa ? patch.area_mm2 : 0;
     }
     measure.starved_share = starved / area;
-    if (const PartUse* worst = measure.worst(); worst != nullptr && worst->use > 0) {
-        measure.breaks_at_N = measure.force_N / worst->use;
-    }
-    if (measure.stood.mechanisms.empty()) {
-        try_changes(measure, trial, press, setup.limits.cavity_tolerance_mm);
-    }
+    measure.hints = hints_of(press, measure.joints, measure.stood);
+    find_limits(measure, setup, pressure);
+    try_changes(measure, trial, press, pressure.deck);
 }
 
 } // namespace
+
+Vec2 middle_of_pressure_mm(const std::vector<DeckPatch>& deck) {
+    Vec2 sum{0.0};
+    double force = 0;
+    for (const DeckPatch& patch : deck) {
+        sum += patch.area_mm2 * patch.pressure_MPa * patch.at_mm;
+        force += patch.area_mm2 * patch.pressure_MPa;
+    }
+    return sum / std::max(force, 1e-9);
+}
 
 const PartUse* FrameMeasure::worst() const {
     const auto known = std::find_if(uses.begin(), uses.end(), [](const PartUse& use) { return use.known; });
@@ -320,12 +359,9 @@ FrameMeasure measure_frame(const Setup& setup, const Assembly& assembly, const P
         measure.not_computed = "there is no deck that a force could be brought on";
         return measure;
     }
-    std::vector<JackForce> forces;
-    for (std::size_t i = 0; i < pressure.jacks.size(); ++i) {
-        forces.push_back({i, pressure.jacks[i].load_N});
-    }
+    measure.jacks = jack_forces(pressure, pressure.force_N);
     try {
-        compute(measure, setup, pressure, forces);
+        compute(measure, setup, pressure, measure.jacks);
     } catch (const std::invalid_argument& fault) {
         measure.not_computed = fault.what();
     }

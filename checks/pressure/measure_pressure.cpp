@@ -1,6 +1,6 @@
 #include "checks/pressure/pressure.hpp"
 
-#include "checks/outline.hpp"
+#include "checks/pressure/deck_cells.hpp"
 #include "scene/motion/lifting.hpp"
 
 #include <algorithm>
@@ -62,25 +62,54 @@ ForceLimit limit_of(const Press& press, const std::vector<double>& shares, const
     return limit;
 }
 
+/// By how much of the mean the least pressure falls short when the force acts at `off` from the footprint's centroid and
+/// all of it is pressed: 1 and more, outside the kern.
+double short_of_mean(const DeckPlan& deck, const std::vector<FootprintCell>& cells, Vec2 centroid, Vec2 off) {
+    double xx = 0;
+    double yy = 0;
+    double xy = 0;
+    double area = 0;
+    for (const FootprintCell& cell : cells) {
+        const Vec2 arm = cell.at_mm - centroid;
+        xx += cell.area_mm2 * arm.x * arm.x;
+        yy += cell.area_mm2 * arm.y * arm.y;
+        xy += cell.area_mm2 * arm.x * arm.y;
+        area += cell.area_mm2;
+    }
+    const double determinant = xx * yy - xy * xy;
+    const Vec2 slope = area / determinant * Vec2{yy * off.x - xy * off.y, xx * off.y - xy * off.x};
+    double most = 0;
+    for (const Vec2 corner : deck.corners_mm()) {
+        most = std::max(most, -(slope.x * (corner.x - centroid.x) + slope.y * (corner.y - centroid.y)));
+    }
+    return most;
+}
+
 void spread(PressureMeasure& measure, Vec2 jacks_middle) {
-    const Vec2 offset = measure.deck.centre_mm - jacks_middle;
-    const Vec2 along = measure.deck.length_axis;
+    const DeckPlan& deck = measure.deck;
+    const Vec2 along = deck.length_axis;
     const Vec2 across{-along.y, along.x};
-    measure.eccentricity_mm = {offset.x * along.x + offset.y * along.y, offset.x * across.x + offset.y * across.y};
-    measure.kern = kern_use(measure.deck.size_mm, measure.eccentricity_mm);
+    const auto own = [&](Vec2 world) {
+        return Vec2{world.x * along.x + world.y * along.y, world.x * across.x + world.y * across.y};
+    };
+    measure.eccentricity_mm = own(deck.centroid_mm() - jacks_middle);
+    if (!(measure.area_mm2 > 0)) {
+        return;
+    }
+    const std::vector<FootprintCell> cells = deck_cells(deck, kCellsAlong, kCellsAcross);
+    measure.kern = deck.outline_mm.empty()
+                       ? kern_use(deck.size_mm, measure.eccentricity_mm)
+                       : short_of_mean(deck, cells, own(deck.centroid_mm() - deck.centre_mm), -measure.eccentricity_mm);
     if (!(measure.force_N > 0)) {
         return;
     }
-    const std::vector<FootprintCell> cells = rectangle_cells(measure.deck.size_mm, kCellsAlong, kCellsAcross);
-    measure.map = no_tension_pressure(cells, measure.force_N, -measure.eccentricity_mm);
+    measure.map = no_tension_pressure(cells, measure.force_N, own(jacks_middle - deck.centre_mm));
     if (measure.map) {
         measure.least_MPa = std::numeric_limits<double>::infinity();
-        for (const double x : {-0.5, 0.5}) {
-            for (const double y : {-0.5, 0.5}) {
-                const double q = measure.map->at_MPa({x * measure.deck.size_mm.x, y * measure.deck.size_mm.y});
-                measure.least_MPa = std::min(measure.least_MPa, q);
-                measure.greatest_MPa = std::max(measure.greatest_MPa, q);
-            }
+        for (const Vec2 corner : deck.corners_mm()) {
+            const double q = measure.map->at_MPa(corner);
+            measure.least_MPa = std::min(measure.least_MPa, q);
+            measure.greatest_MPa = std::max(measure.greatest_MPa, q);
         }
     }
 }
@@ -92,8 +121,7 @@ PressureMeasure measure_pressure(const Setup& setup, const Assembly& assembly) {
     const Opening& opening = setup.openings.front();
     PressureMeasure measure;
     measure.deck = deck_plan(setup, opening);
-    const std::vector<Vec2>& outline = opening.mold->deck_outline_mm;
-    measure.area_mm2 = outline.empty() ? measure.deck.size_mm.x * measure.deck.size_mm.y : outline_area_mm2(outline);
+    measure.area_mm2 = measure.deck.area_mm2();
     measure.weights = moving_weights(setup, assembly);
     measure.asked_MPa = opening.mold->stack.glue_pressure_MPa;
     measure.band = glue_band(opening.mold->stack);
@@ -103,8 +131,8 @@ PressureMeasure measure_pressure(const Setup& setup, const Assembly& assembly) {
         places.push_back(Vec2{jack.foot_mm});
         measure.rated_all_N += jack.rated_load_N;
     }
-    // Weights count at the deck's middle: they are some hundredths of the whole.
-    const std::vector<double> shares = jack_shares(places, measure.deck.centre_mm);
+    // Even pressure acts at the deck's centroid. Weights count there too: they are some hundredths of the whole.
+    const std::vector<double> shares = jack_shares(places, measure.deck.centroid_mm());
     const Lifting lifting{press, assembly.level_source};
     std::vector<double> out_mm;
     for (std::size_t i = 0; i < press.jacks.size(); ++i) {

@@ -2,7 +2,7 @@
 //
 // Force: what the jacks can bear at the closing height without one being overloaded (rated load; where a drive has a
 // limit, what that limit raises there), less the weights that rise; or the closing force that the set-up states. Area:
-// the deck's plan (deck_plan), not the mold's; a pressure along the normal of sloping faces adds up to the same force.
+// the deck's plan (its outline where the mold states one), not the mold's; a pressure along the normal of sloping faces adds up to the same force.
 // Against it stands what the glue's data sheet asks for; without one, the handbook's band by density, as a hint.
 //
 // Jacks held level share the force by lever, whatever the deck's place: the deck is then pressed evenly. Jacks driven
@@ -52,7 +52,7 @@ struct PressureMeasure {
     std::optional<double> asked_MPa; // by the glue's data sheet
     GlueBand band;
     Vec2 eccentricity_mm{0.0};              // of the deck from the jacks' middle, along the deck's length and across
-    double kern = 0;                        // kern_use of it
+    double kern = 0;                        // kern_use of it; of an outline: likewise, by its own moments of inertia
     std::optional<NoTensionPressure> map;   // in the deck's own axes, jacks driven alike; none: it tips
     double least_MPa = 0, greatest_MPa = 0; // of that map, over the deck
 

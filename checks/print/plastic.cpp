@@ -26,8 +26,11 @@ double Plastic::crushes_at_MPa(double fill) const {
     return strength_of_pla * pla;
 }
 
+double Plastic::stiffness_MPa(double fill, double walls) const { return E_MPa * (walls + (1 - walls) * fill * fill); }
+
 const std::vector<Plastic>& plastics() {
-    static const std::vector<Plastic> list{{"PLA", 1240, 50, 1.0}, {"PETG", 1270, 75, 0.75}, {"ABS", 1040, 100, 0.7}};
+    static const std::vector<Plastic> list{
+        {"PLA", 1240, 50, 1.0, 3000}, {"PETG", 1270, 75, 0.75, 2000}, {"ABS", 1040, 100, 0.7, 2000}};
     return list;
 }
 

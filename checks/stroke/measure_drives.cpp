@@ -42,11 +42,12 @@ std::vector<std::vector<std::size_t>> trains_of(const Press& press) {
 }
 
 /// As the document states it; else by size and material, if both are known.
-std::optional<double> mass_of(const Platen& platen) {
+std::optional<double> mass_of(const Press& press) {
+    const Platen& platen = press.platen;
     if (platen.mass_kg) {
         return platen.mass_kg;
     }
-    const Material* material = find_material({}, platen.material);
+    const Material* material = find_material(press.materials, platen.material);
     if (material == nullptr || platen.mesh != nullptr) {
         return std::nullopt;
     }
@@ -55,7 +56,7 @@ std::optional<double> mass_of(const Platen& platen) {
 }
 
 std::optional<double> dead_weight_a_jack_N(const Press& press) {
-    std::optional<double> kg = mass_of(press.platen);
+    std::optional<double> kg = mass_of(press);
     if (!kg) {
         return std::nullopt;
     }

@@ -1,5 +1,7 @@
 // The frame that is made from a press as drawn: joints, loads, contacts.
 #include "checks/frame/press_frame.hpp"
+
+#include "checks/frame/stand.hpp"
 #include "tests/checks/frame/portal_press.hpp"
 #include "tests/within.hpp"
 

@@ -1,4 +1,5 @@
 #include "checks/phrase.hpp"
+#include "checks/pressure/deck_cells.hpp"
 #include "checks/pressure/pressure.hpp"
 #include "tests/checks/block_setup.hpp"
 #include "tests/within.hpp"
@@ -161,6 +162,64 @@ TEST_CASE("pressure: a pump that gives less than the rated load sets the force, 
     CHECK(within(measure.available_N, 2 * 10 * 5026.548, 1e-6)); // REFERENCE 2.7: bore 80
     CHECK(measure.limit.drive);
     CHECK(measure.limit.by == "pump");
+}
+
+TEST_CASE("6.3 pressure: a stadium by its corners is pressed over its own area, on its own middle, to its own rim") {
+    BlockSetup blocks = weightless();
+    // 32 x 8 in with half-round ends (REFERENCE 6.3: 156 299.9987 mm2), the ends by 90 corners each.
+    const double L = 812.8;
+    const double B = 203.2;
+    std::vector<Vec2> outline;
+    for (int i = 0; i <= 180; ++i) {
+        const double angle = (i - 45 * 2) * 3.14159265358979 / 180;
+        outline.push_back({0.5 * (L - B) + 0.5 * B * std::cos(angle), 0.5 * B * std::sin(angle)});
+    }
+    for (int i = 0; i <= 180; ++i) {
+        const double angle = (i + 45 * 2) * 3.14159265358979 / 180;
+        outline.push_back({-0.5 * (L - B) + 0.5 * B * std::cos(angle), 0.5 * B * std::sin(angle)});
+    }
+    blocks.mold.deck_outline_mm = outline;
+    blocks.setup.closing_force_N = 30000;
+    PressureMeasure measure = pressure_of(blocks);
+    CHECK(within(measure.area_mm2, 156299.9987, 1e-4)); // of the polygon
+    REQUIRE(measure.map);
+    CHECK(within(measure.least_MPa, 30000 / measure.area_mm2, 1e-9));
+    CHECK(within(measure.greatest_MPa, 30000 / measure.area_mm2, 1e-9));
+    // Off by e along it, inside the kern: q = F/A (1 +- e x A / I), I of a rectangle and two half discs (parallel axes, half
+    // disc about its own centroid r^4 (pi/8 - 8 / 9 pi)).
+    const double r = 0.5 * B;
+    const double a = L - B;
+    const double pi = 3.14159265358979;
+    const double disc = r * r * r * r * (pi / 8 - 8 / (9 * pi));
+    const double arm = 0.5 * a + 4 * r / (3 * pi);
+    const double I = B * a * a * a / 12 + 2 * (disc + 0.5 * pi * r * r * arm * arm);
+    const double e = 30;
+    blocks.setup.openings = {Opening{{}, nullptr, {e, 0}, 0}};
+    measure = pressure_of(blocks);
+    REQUIRE(measure.map);
+    const double lean = e * 0.5 * L * measure.area_mm2 / I;
+    CHECK(within(measure.greatest_MPa, 30000 / measure.area_mm2 * (1 + lean), 2e-3));
+    CHECK(within(measure.least_MPa, 30000 / measure.area_mm2 * (1 - lean), 5e-3));
+    CHECK(within(measure.kern, lean, 2e-3));
+}
+
+TEST_CASE("pressure: a deck that is a triangle is pressed on its centroid, not on the middle of its box") {
+    BlockSetup blocks = weightless();
+    blocks.mold.deck_outline_mm = {{-300, -90}, {300, -90}, {-300, 90}}; // centroid at -100, -30
+    const PressureMeasure measure = pressure_of(blocks);
+    CHECK(within(measure.area_mm2, 54000, 1e-12));
+    CHECK(within(measure.jacks[0].share, 0.5 + 100.0 / 800, 1e-12)); // jacks 800 apart
+    CHECK(near(measure.eccentricity_mm.x, -100, 1e-9));
+    CHECK(near(measure.eccentricity_mm.y, -30, 1e-9));
+    double area = 0;
+    Vec2 sum{0.0};
+    for (const FootprintCell& cell : deck_cells(measure.deck, 60, 20)) {
+        area += cell.area_mm2;
+        sum += cell.area_mm2 * measure.deck.world_mm(cell.at_mm);
+    }
+    CHECK(within(area, 54000, 1e-12));
+    CHECK(near(sum.x / area, -100, 1));
+    CHECK(near(sum.y / area, -30, 0.5));
 }
 
 } // namespace evenclose
