@@ -34,9 +34,12 @@ Finding judge_strength(const FrameMeasure& measure, const Assembly& assembly) {
     finding.bodies = {worst.part};
     finding.at_mm = worst.at_mm;
     finding.verdict = worst.use > 1 ? Verdict::no_go : worst.use > kPlanned ? Verdict::marginal : Verdict::go;
-    finding.title = fmt::format("{} on the deck use {} of what {} may bear ({}); the first limit is reached at {}",
-                                force_mark(measure.force_N), percent(worst.use), worst.part, worst.by,
-                                force_mark(measure.breaks_at_N));
+    const auto next = std::find_if(measure.limits.begin(), measure.limits.end(),
+                                   [&](const ReachedLimit& limit) { return limit.force_N > measure.breaks_at_N; });
+    finding.title = fmt::format(
+        "{} on the deck use {} of what {} may bear ({}); the first limit is reached at {}{}",
+        force_mark(measure.force_N), percent(worst.use), worst.part, worst.by, force_mark(measure.breaks_at_N),
+        next == measure.limits.end() ? "" : fmt::format(", then {} at {}", next->what, force_mark(next->force_N)));
     finding.why =
         fmt::format("{} there, {} allowed (steel: yield over {:.2f}; timber: allowable stress, loaded for "
                     "years in all; from {}). ",

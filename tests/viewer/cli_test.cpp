@@ -287,6 +287,42 @@ TEST_CASE("cli: --only runs what is asked for, --inch shows fractions") {
     CHECK(inch.out.find(" mm") == std::string::npos);
 }
 
+TEST_CASE("cli: --force asks what another force would do, and tells what is no force") {
+    const auto strength_with = [](const std::string& force) {
+        const Run run =
+            evenclose({"check", demo("crescent.set-up.json"), "--only", "frame", "--json", "--force", force});
+        const nlohmann::json json = nlohmann::json::parse(run.out);
+        for (const nlohmann::json& finding : json["findings"]) {
+            if (finding["title"].get<std::string>().find("the first limit is reached at") != std::string::npos) {
+                return std::pair(run.exit, finding);
+            }
+        }
+        return std::pair(run.exit, nlohmann::json());
+    };
+    const auto [light_exit, light] = strength_with("10 kN");
+    const auto [heavy_exit, heavy] = strength_with("60 kN");
+    CHECK(light_exit == 0);
+    CHECK(heavy_exit == 1);
+    CHECK(light["title"].get<std::string>().find("10 kN on the deck use") == 0);
+    CHECK(heavy["title"].get<std::string>().find("60 kN on the deck use") == 0);
+    CHECK(heavy["value"].get<double>() > 100);
+    // It is the same press: the first limit is where it is.
+    const auto limit_of = [](const nlohmann::json& finding) {
+        const std::string title = finding["title"];
+        return title.substr(title.rfind(" at "));
+    };
+    CHECK(limit_of(light) == limit_of(heavy));
+    CHECK(heavy["why"].get<std::string>().find("the limits come in turn: ") != std::string::npos);
+    CHECK(heavy["why"].get<std::string>().find("its rated load") != std::string::npos);
+    for (const char* wrong : {"lots", "-3 kN", "0", "3 ton", "nan"}) {
+        CAPTURE(wrong);
+        const Run run = evenclose({"check", demo("crescent.set-up.json"), std::string("--force=") + wrong});
+        CHECK(run.exit == 64);
+        CHECK(run.err.find("--force") != std::string::npos);
+        CHECK(lines_of(run.err) == 1);
+    }
+}
+
 TEST_CASE("cli: a picture is written without a display, and a place that cannot be written is told") {
     const ReadmeDocuments box("picture");
     const std::string file = box.path("press.png");
@@ -295,8 +331,11 @@ TEST_CASE("cli: a picture is written without a display, and a place that cannot 
     CAPTURE(run.err);
     CHECK(run.exit == 0);
     CHECK(text_of(file).starts_with("\x89PNG"));
-    for (const std::vector<std::string>& extra :
-         {std::vector<std::string>{"--map", "cavity"}, {"--map", "bend"}, {"--cut"}}) {
+    for (const std::vector<std::string>& extra : {std::vector<std::string>{"--map", "cavity"},
+                                                  {"--map", "bend"},
+                                                  {"--cut"},
+                                                  {"--map", "pressure"},
+                                                  {"--forces"}}) {
         CAPTURE(extra.back());
         const std::string measured = box.path("measured.png");
         std::vector<std::string> words{"picture", demo("crescent.set-up.json"), "-o", measured, "--size", "320x200"};

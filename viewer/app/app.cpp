@@ -98,6 +98,26 @@ std::vector<std::string> bodies_named(const Assembly& assembly, const std::strin
     return parts;
 }
 
+bool shows_forces(const App& app) {
+    return app.results && app.results->frame && app.results->frame->computed() && !app.loading_in &&
+           (app.seeing == Seeing::pressure || shown_bent(app) != nullptr);
+}
+
+Finding part_as_finding(const App& app, const std::string& body) {
+    constexpr double kPlanned = 0.9; // as the `frame` check
+    Finding finding;
+    finding.check = "frame";
+    finding.bodies = {body};
+    if (app.results && app.results->frame) {
+        const std::vector<PartUse>& uses = app.results->frame->uses;
+        const auto use = std::find_if(uses.begin(), uses.end(), [&](const PartUse& part) { return part.part == body; });
+        if (use != uses.end() && use->known) {
+            finding.verdict = use->use > 1 ? Verdict::no_go : use->use > kPlanned ? Verdict::marginal : Verdict::go;
+        }
+    }
+    return finding;
+}
+
 Finding as_finding(const Assembly& assembly, const PairProfile& profile) {
     Finding finding;
     finding.check = "travel";
@@ -129,6 +149,8 @@ bool App::can_see(Seeing what) const {
         return gap;
     case Seeing::curvature:
         return results && results->bend && results->bend->not_measured.empty();
+    case Seeing::pressure:
+        return gap && results->frame && results->frame->computed() && !results->frame->deck.empty();
     }
     return false;
 }

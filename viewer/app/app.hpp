@@ -51,6 +51,7 @@ struct App {
     Travel travel;
     std::optional<std::size_t> finding; // chosen, into results->findings
     std::optional<std::size_t> pair;    // chosen, into results->profiles
+    std::optional<std::string> part;    // chosen: a member, head or platen, by its body's name
     std::optional<Finding> shown;       // what the picture lights and marks, of the chosen one
     Playing playing;
     std::optional<LoadingIn> loading_in;
@@ -102,6 +103,9 @@ struct ShownSlope {
 /// What is drawn bent at this travel: the frame bends when the press is closed; null elsewhere.
 [[nodiscard]] const BentShapes* shown_bent(const App& app);
 
+/// Forces are drawn as arrows: with the frame bent, or the pressure in colours, at closed.
+[[nodiscard]] bool shows_forces(const App& app);
+
 /// Platen's face to head's underside at the travel, nominal, mm. Needs: an assembly.
 [[nodiscard]] double daylight_mm(const Assembly& assembly, Travel at);
 
@@ -110,6 +114,9 @@ struct ShownSlope {
 /// The bodies that a name in a finding means: the body of that name, else all parts of it ("jack left" is "jack left
 /// body" and "jack left screw"); none if there is no such thing in the picture.
 [[nodiscard]] std::vector<std::string> bodies_named(const Assembly& assembly, const std::string& name);
+
+/// A part as something to light, with a verdict by what the frame check found that it uses.
+[[nodiscard]] Finding part_as_finding(const App& app, const std::string& body);
 
 /// A pair as something to light: its two bodies and the place where they are closest.
 [[nodiscard]] Finding as_finding(const Assembly& assembly, const PairProfile& profile);

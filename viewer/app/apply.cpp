@@ -25,6 +25,7 @@ void set_travel(App& app, Travel to) {
 void forget_choice(App& app) {
     app.finding.reset();
     app.pair.reset();
+    app.part.reset();
     app.shown.reset();
 }
 
@@ -228,6 +229,22 @@ struct Applied {
         show(app, std::move(finding), intent.at);
         return {};
     }
+    Orders operator()(const ChoosePart& intent) const {
+        if (!app.assembly || app.loading_in) {
+            return {};
+        }
+        const std::vector<Body>& bodies = app.assembly->bodies;
+        const auto body =
+            std::find_if(bodies.begin(), bodies.end(), [&](const Body& each) { return each.name == intent.body; });
+        if (body == bodies.end() ||
+            (body->part != Part::member && body->part != Part::head && body->part != Part::platen)) {
+            return {};
+        }
+        forget_choice(app);
+        app.part = intent.body;
+        app.shown = part_as_finding(app, intent.body); // the camera stays: it was chosen by eye
+        return {};
+    }
     Orders operator()(const ClearChoice&) const {
         if (app.loading_in) {
             end_loading(app);
@@ -345,6 +362,9 @@ struct Applied {
         if (news.generation == app.generation && news.results) {
             app.stage = news.results->cancelled ? Stage::stopped : Stage::checked;
             app.results = news.results->cancelled ? nullptr : news.results;
+            if (app.results && app.part) {
+                app.shown = part_as_finding(app, *app.part); // now it is known what it uses
+            }
             if (app.results) {
                 app.setup_before.reset();
                 app.results_before.reset();

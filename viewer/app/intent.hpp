@@ -55,6 +55,9 @@ struct ChoosePair {
     std::size_t profile = 0;  // into CheckResults::profiles
     std::optional<Travel> at; // none: where the pair is worst
 };
+struct ChoosePart {
+    std::string body;
+}; // a member, head or platen: what it is, and what it bears when closed; another one: nothing
 struct ClearChoice {};
 
 struct SetView {
@@ -71,8 +74,8 @@ struct SetPictureShape {
 }; // width / height of the picture
 
 /// What the picture shows of the mold: the press as it stands; the gap less the stack, or the curvature, in colours on the
-/// lower half; the mold cut open with its stack.
-enum class Seeing { press, gap, curvature, cut };
+/// lower half; the mold cut open with its stack; the pressure on the deck under bent platens, in colours too.
+enum class Seeing { press, gap, curvature, cut, pressure };
 struct SetSeeing {
     Seeing what = Seeing::press;
 };
@@ -119,7 +122,7 @@ struct Elapse {
 };
 
 using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
-                            ChooseFinding, ChooseStep, ChoosePair, ClearChoice, SetView, MoveCamera, FlyTo,
+                            ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
                             SetPictureShape, SetSeeing, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, Quit,
                             SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
 

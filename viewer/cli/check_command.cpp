@@ -14,7 +14,10 @@ int run_check(const CheckCommand& command, std::ostream& out, std::ostream& err)
     if (!loaded) {
         return kExitUnusable;
     }
-    const Setup& setup = *loaded->value;
+    Setup setup = *loaded->value;
+    if (!close_with(setup, command.force, err)) {
+        return kExitUsage;
+    }
     const Assembly assembly = assemble(setup);
     Progress progress;
     CheckResults results;

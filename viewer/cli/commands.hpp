@@ -21,17 +21,21 @@ struct CheckCommand {
     int jobs = 0;
     bool json = false;
     UnitSystem units = UnitSystem::metric;
+    std::string force; // on the deck, in the place of the set-up's closing force; empty: as the set-up says
 };
 int run_check(const CheckCommand& command, std::ostream& out, std::ostream& err);
 
 struct PictureCommand {
     std::string setup, output;
-    std::string travel;       // a length; "closed"; empty: 0
-    std::string view;         // empty: "corner", or what shows a map or a cut best
-    std::string map = "none"; // "cavity", "bend": what was measured over the deck, in colours on the lower half
-    bool cut = false;         // the mold cut open along the deck, with the plies in it
+    std::string travel; // a length; "closed"; empty: 0
+    std::string view;   // empty: "corner", or what shows a map or a cut best
+    std::string map =
+        "none";       // "cavity", "bend", "pressure": what was measured over the deck, in colours on the lower half
+    bool cut = false; // the mold cut open along the deck, with the plies in it
     int width = 1600, height = 1000;
     double magnified = 1;
+    std::string force;         // as CheckCommand's
+    bool forces = false;       // arrows at the jacks and under the head, with what they bring
     bool bent = false;         // the frame bent by the closing force, at closed, coloured by use
     double bend_magnified = 0; // 0: as much as is needed to see it
     bool worst_tilt = false;   // the steepest that the jacks may give at that travel, instead of the nominal one

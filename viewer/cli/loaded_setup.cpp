@@ -1,5 +1,9 @@
 #include "viewer/cli/loaded_setup.hpp"
 
+#include "scene/units/units.hpp"
+
+#include <fmt/format.h>
+
 #include <ostream>
 
 namespace evenclose {
@@ -13,6 +17,24 @@ std::optional<Loaded<Setup>> setup_or_faults(const std::string& file, std::ostre
         err << fault.sentence() << "\n";
     }
     return std::nullopt;
+}
+
+bool close_with(Setup& setup, const std::string& force, std::ostream& err) {
+    if (force.empty()) {
+        return true;
+    }
+    const Read<double> read = read_force_N(force);
+    const auto* newton = std::get_if<double>(&read);
+    if (newton == nullptr || !(*newton > 0 && *newton <= 1e9)) {
+        const auto* fault = std::get_if<Unreadable>(&read);
+        err << fmt::format("evenclose: --force: {}\n",
+                           fault != nullptr
+                               ? fault->why
+                               : fmt::format("\"{}\" is no force; give a positive one, such as \"28 kN\"", force));
+        return false;
+    }
+    setup.closing_force_N = *newton;
+    return true;
 }
 
 } // namespace evenclose

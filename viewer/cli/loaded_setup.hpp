@@ -12,4 +12,8 @@ namespace evenclose {
 /// Nothing when the file cannot be used; then every fault stands on `err`.
 [[nodiscard]] std::optional<Loaded<Setup>> setup_or_faults(const std::string& file, std::ostream& err);
 
+/// Puts a force from the command line ("28 kN") in the place of the set-up's closing force. False when it is none; then that
+/// stands on `err`. An empty text leaves all as it is.
+[[nodiscard]] bool close_with(Setup& setup, const std::string& force, std::ostream& err);
+
 } // namespace evenclose

@@ -1,10 +1,13 @@
 #include "checks/frame/bent_shapes.hpp"
+#include "viewer/app/camera_control.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/face_map.hpp"
+#include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/renderer.hpp"
+#include "viewer/render/small_type.hpp"
 
 #include "checks/phrase.hpp"
 
@@ -47,13 +50,37 @@ Slope steepest(const SlopeRange& range) {
 CheckResults measured_for(const PictureCommand& command, const Setup& setup, const Assembly& assembly) {
     CheckRequest request;
     if (command.map != "none") {
-        request.only.push_back(command.map);
+        request.only.push_back(command.map == "pressure" ? "frame" : command.map);
     }
-    if (command.cut) {
+    if (command.cut || command.map == "pressure") {
         request.only.emplace_back("cavity");
     }
     Progress progress;
     return request.only.empty() ? CheckResults{} : run_checks(setup, assembly, request, progress);
+}
+
+/// Beside each arrow, what it brings.
+void write_forces(Image& image, const Camera& camera, const std::vector<ForceArrow>& arrows, int dot) {
+    for (const ForceArrow& arrow : arrows) {
+        // Under the tail of a jack's arrow, over the head of the head's: there the picture is emptiest.
+        const Vec3& beside = arrow.name == "head" ? arrow.to_mm : arrow.from_mm;
+        const PicturePlace place = place_of(camera, beside);
+        const std::string words = show_force(arrow.force_N, UnitSystem::metric);
+        const int wide = width_of_small(words, dot);
+        const int high = 7 * dot;
+        const int x = static_cast<int>(0.5 * image.width + place.across * 0.5 * image.height) - wide / 2;
+        const int y = static_cast<int>(0.5 * image.height - place.up * 0.5 * image.height) +
+                      (arrow.name == "head" ? -high - 4 * dot : 3 * dot);
+        fill_box(image, x - 2 * dot, y - 2 * dot, wide + 3 * dot, high + 4 * dot, {0.985F, 0.975F, 0.945F, 1});
+        write_small(image, x, y, dot, words, {0.40F, 0.05F, 0.30F, 1});
+    }
+}
+
+/// What the run has to say about a map that cannot be drawn.
+const Finding& why_not(const CheckResults& results) {
+    const auto found = std::find_if(results.findings.begin(), results.findings.end(),
+                                    [](const Finding& finding) { return finding.verdict == Verdict::not_checked; });
+    return found != results.findings.end() ? *found : results.findings.front();
 }
 
 } // namespace
@@ -63,7 +90,11 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
     if (!loaded) {
         return kExitUnusable;
     }
-    const Assembly assembly = assemble(*loaded->value);
+    Setup setup = *loaded->value;
+    if (!close_with(setup, command.force, err)) {
+        return kExitUsage;
+    }
+    const Assembly assembly = assemble(setup);
     const bool mapped = command.map != "none" || command.cut;
     const Read<double> travel = travel_of(command.travel.empty() && mapped ? "closed" : command.travel, assembly);
     if (const auto* fault = std::get_if<Unreadable>(&travel)) {
@@ -78,7 +109,6 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         request.slope = steepest(assembly.rides[1].slope_range(request.at));
     }
     request.aspect = static_cast<double>(command.width) / command.height;
-    const Setup& setup = *loaded->value;
     if (mapped && command.view.empty()) {
         request.camera = camera_for_map(assembly, request.at, command.cut, request.aspect);
     }
@@ -87,27 +117,34 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         face_map(map_named(command.map).value_or(MapKind::none), setup, results, UnitSystem::metric);
     const bool stack = command.cut && results.cavity && results.cavity->not_measured.empty();
     if ((command.map != "none" && !map) || (command.cut && !stack)) {
-        const Finding& finding = results.findings.front();
+        const Finding& finding = why_not(results);
         err << fmt::format("evenclose: nothing to draw: {}. {}\n", shown(finding.title, UnitSystem::metric),
                            shown(finding.why, UnitSystem::metric));
         return kExitUnusable;
     }
     std::optional<BentShapes> bent;
+    std::vector<ForceArrow> arrows;
     std::string also;
-    if (command.bent) {
+    if (command.bent || command.forces) {
         const FrameMeasure measure = measure_frame(setup, assembly, measure_pressure(setup, assembly));
         if (!measure.computed()) {
-            err << "evenclose: --bent: the frame was not computed: " << measure.not_computed << "\n";
+            err << fmt::format("evenclose: {}: the frame was not computed: {}\n", command.bent ? "--bent" : "--forces",
+                               measure.not_computed);
             return kExitUnusable;
         }
-        const double times = command.bend_magnified > 0 ? command.bend_magnified : bend_to_see(measure, setup);
-        bent = bent_shapes(measure, setup, assembly, times);
-        request.bent = &*bent;
         request.at = assembly.last;
-        also = fmt::format(
-            ", bent by {} on the deck, drawn {:.0f} times; pale uses nothing, straw half, orange 90 %, dark "
-            "red all or more of what it may bear",
-            show_force(measure.force_N, UnitSystem::metric), times);
+        if (command.bent) {
+            const double times = command.bend_magnified > 0 ? command.bend_magnified : bend_to_see(measure, setup);
+            bent = bent_shapes(measure, setup, assembly, times);
+            request.bent = &*bent;
+            also = fmt::format(
+                ", bent by {} on the deck, drawn {:.0f} times; pale uses nothing, straw half, orange 90 %, dark "
+                "red all or more of what it may bear",
+                show_force(measure.force_N, UnitSystem::metric), times);
+        }
+        if (command.forces) {
+            arrows = force_arrows(measure, setup, assembly, request.at);
+        }
     }
     try {
         Frame frame = frame_of(assembly, request);
@@ -117,16 +154,18 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         if (stack) {
             lay_cut(frame, setup, assembly, ply_solids(*results.cavity, setup.openings.front().mold->stack));
         }
+        add_force_arrows(frame, arrows);
         Image image = draw_offscreen(frame, command.width, command.height);
         if (map) {
             paint_scale(image, map->scale, std::max(1.0, command.height / 1000.0));
         }
+        write_forces(image, frame.camera, arrows, std::max(2, command.height / 500));
         write_png(image, command.output);
     } catch (const std::exception& fault) {
         err << "evenclose: " << fault.what() << "\n";
         return kExitUnusable;
     }
-    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}{}\n", command.output, loaded->value->name,
+    out << fmt::format("{}: {} from the {}, {} of travel, {} x {}{}\n", command.output, setup.name,
                        mapped && command.view.empty() ? "mold" : request.view,
                        show_length(request.at.mm, UnitSystem::metric), command.width, command.height, also);
     return kExitGo;

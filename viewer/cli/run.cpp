@@ -108,6 +108,9 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         ->check(one_of(check_ids(), "check"));
     check_app->add_option("--jobs", check.jobs, "threads at most; 0 = as many as the machine has")
         ->check(CLI::Range(0, 1024));
+    const char* force_told =
+        "force on the deck in place of the set-up's, such as \"28 kN\": what would then break first?";
+    check_app->add_option("--force", check.force, force_told);
     check_app->add_flag("--inch", inch, "show lengths in inches and fractions");
 
     PictureCommand picture;
@@ -117,8 +120,11 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     picture_app->add_option("-o,--output", picture.output, "PNG file to write")->required();
     picture_app->add_option("--travel", picture.travel, "where on the stroke: a length, open (0) or closed");
     picture_app->add_option("--view", picture.view, "where from")->check(one_of(view_names(), "view"));
-    picture_app->add_option("--map", picture.map, "colours on the lower half: gap less stack, or curvature")
-        ->check(one_of({"none", "cavity", "bend"}, "map"));
+    picture_app->add_option("--map", picture.map, "colours on the lower half: gap less stack, curvature, pressure")
+        ->check(one_of({"none", "cavity", "bend", "pressure"}, "map"));
+    picture_app->add_flag("--forces", picture.forces,
+                          "arrows for what each jack brings, and the head bears, at closed");
+    picture_app->add_option("--force", picture.force, force_told);
     picture_app->add_flag("--cut", picture.cut, "cut the mold open along the deck, with the plies between the halves");
     picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
     std::string tilt = "nominal";

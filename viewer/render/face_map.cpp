@@ -2,6 +2,9 @@
 
 #include "checks/bend/bend.hpp"
 #include "checks/cavity/cavity.hpp"
+#include "checks/deck.hpp"
+#include "checks/frame/frame_check.hpp"
+#include "checks/outline.hpp"
 #include "checks/print/pieces.hpp"
 
 #include <fmt/format.h>
@@ -78,6 +81,8 @@ private:
 constexpr double kLifted_mm = 0.8;
 // A few millimetres a square show what a map has to tell.
 constexpr double kPlaces = 4.0e4;
+// Patches of pressure are some 30 mm wide: no finer than that tells more.
+constexpr double kPressurePlaces = 1.0e4;
 
 /// The squares of the grid whose corners all have a value.
 void draw_on(FaceMap& map, const DeckGrid& grid, const std::vector<std::optional<double>>& values) {
@@ -224,13 +229,78 @@ FaceMap bend_map(const Setup& setup, const BendMeasure& measure, UnitSystem unit
     return map;
 }
 
+/// Patches of the deck as smooth as they are wide: each weighs by its distance.
+class Smoothed {
+public:
+    explicit Smoothed(const std::vector<DeckPatch>& deck) : deck_(deck) {
+        double area = 0;
+        for (const DeckPatch& patch : deck) {
+            area = std::max(area, patch.area_mm2);
+        }
+        width2_ = 0.5 * area;
+    }
+    [[nodiscard]] std::optional<double> at(Vec2 world_mm) const {
+        double sum = 0;
+        double weight = 0;
+        for (const DeckPatch& patch : deck_) {
+            const Vec2 off = patch.at_mm - world_mm;
+            const double w = std::exp(-glm::dot(off, off) / width2_);
+            sum += w * patch.pressure_MPa;
+            weight += w;
+        }
+        return weight > 1e-6 ? std::optional(sum / weight) : std::nullopt;
+    }
+
+private:
+    const std::vector<DeckPatch>& deck_;
+    double width2_ = 1;
+};
+
+FaceMap pressure_map(const Setup& setup, const FacingHalves& faces, const FrameMeasure& measure, UnitSystem units) {
+    FaceMap map;
+    const Opening& opening = setup.openings.front();
+    const DeckPlan plan = deck_plan(setup, opening);
+    const double mean = measure.force_N / plan.area_mm2();
+    ColourScale& scale = map.scale;
+    scale.title = "Pressure on the deck";
+    scale.high = "pressed most";
+    scale.low = "not pressed";
+    scale.tolerance = 0.5 * mean;
+    scale.most = mean;
+    for (const double value : {-mean, -0.5 * mean, 0.0, 0.5 * mean, mean}) {
+        scale.ticks.push_back({value,
+                               show_pressure(mean + value, units) + (value == 0           ? " mean"
+                                                                     : value > 0.6 * mean ? " and more"
+                                                                                          : ""),
+                               std::abs(std::abs(value) - 0.5 * mean) < 1e-12});
+    }
+    const Smoothed smoothed(measure.deck);
+    const std::vector<Vec2> outline = deck_outline(*opening.mold);
+    const Vec2 spot = setup.press->platen.centre_mm + opening.at_mm;
+    const double c = std::cos(opening.turn_rad);
+    const double s = std::sin(opening.turn_rad);
+    const DeckGrid grid = deck_grid_of(faces, kPressurePlaces);
+    std::vector<std::optional<double>> values(grid.places.size());
+    for (std::size_t i = 0; i < grid.places.size(); ++i) {
+        const Vec2 at{grid.places[i].at_mm};
+        if (grid.places[i].there && inside_outline(outline, at)) {
+            if (const auto pressed = smoothed.at(spot + Vec2{c * at.x - s * at.y, s * at.x + c * at.y})) {
+                values[i] = *pressed - mean;
+            }
+        }
+    }
+    draw_on(map, grid, values);
+    return map;
+}
+
 } // namespace
 
 std::optional<MapKind> map_named(const std::string& word) {
-    return word == "none"     ? std::optional{MapKind::none}
-           : word == "cavity" ? std::optional{MapKind::cavity}
-           : word == "bend"   ? std::optional{MapKind::bend}
-                              : std::nullopt;
+    return word == "none"       ? std::optional{MapKind::none}
+           : word == "cavity"   ? std::optional{MapKind::cavity}
+           : word == "bend"     ? std::optional{MapKind::bend}
+           : word == "pressure" ? std::optional{MapKind::pressure}
+                                : std::nullopt;
 }
 
 std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results, UnitSystem units) {
@@ -239,6 +309,10 @@ std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckRes
     }
     if (kind == MapKind::bend && results.bend && results.bend->not_measured.empty()) {
         return bend_map(setup, *results.bend, units);
+    }
+    if (kind == MapKind::pressure && results.frame && results.frame->computed() && !results.frame->deck.empty() &&
+        results.cavity && results.cavity->not_measured.empty()) {
+        return pressure_map(setup, *results.cavity->faces, *results.frame, units);
     }
     return std::nullopt;
 }

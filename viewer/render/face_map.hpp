@@ -14,8 +14,8 @@
 
 namespace evenclose {
 
-enum class MapKind : std::uint8_t { none, cavity, bend };
-/// "none", "cavity", "bend"; none of them: nothing.
+enum class MapKind : std::uint8_t { none, cavity, bend, pressure };
+/// "none", "cavity", "bend", "pressure"; none of them: nothing.
 [[nodiscard]] std::optional<MapKind> map_named(const std::string& word);
 
 struct FaceMap {
@@ -27,7 +27,9 @@ struct FaceMap {
 
 /// `cavity`: gap less stack, the tolerance the set-up's, ends at twice that, or at what was found, up to ten times.
 /// `bend`: curvature of the face, the greater of the two principal ones, hollow above 0; the tolerance is the radius that
-/// the stiffest ply is planned with; with the joints between the pieces that the lower half is printed in. Gives nothing if that check was not run or measured nothing.
+/// the stiffest ply is planned with; with the joints between the pieces that the lower half is printed in.
+/// `pressure`: on the deck under bent platens, against the mean; the tolerance is half of the mean, as the `frame` check has
+/// it; the low end is no pressure at all. Gives nothing if that check was not run or measured nothing.
 /// Threads: pure, any.
 [[nodiscard]] std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results,
                                               UnitSystem units);

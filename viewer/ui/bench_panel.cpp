@@ -1,5 +1,6 @@
 // The bench: a card for the press, the mold and the ply stack, each a short list with its numbers, as on a cutting list.
 #include "viewer/ui/panel.hpp"
+#include "viewer/ui/part_lines.hpp"
 #include "viewer/ui/words.hpp"
 
 #include <fmt/format.h>
@@ -166,6 +167,10 @@ struct Card {
     void note(const std::string& words) {
         y += pen.wrapped(x + pen.px(12), y, width - pen.px(24), Face::small, colour::tight_word, words) + pen.px(3);
     }
+    void plain(const std::string& words) {
+        y += pen.wrapped(x + pen.px(12), y + pen.px(3), width - pen.px(24), Face::small, colour::graphite, words) +
+             pen.px(6);
+    }
     void end(const char* id, float from) {
         y += pen.px(5);
         const Rect paper{x, from, width, y - from};
@@ -186,6 +191,18 @@ void cards(const Desk& desk, const Rect& rect) {
     Card card{desk, pen, rect.x + pen.px(12), rect.width - pen.px(24), start + pen.px(10)};
 
     float from = card.y;
+    if (app.part) {
+        card.begin();
+        card.title("chosen", *app.part);
+        for (const Line& line : part_lines(app, *app.part)) {
+            card.line(line);
+        }
+        if (const std::string note = part_note(app, *app.part); !note.empty()) {
+            card.plain(note);
+        }
+        card.end("bench.part", from);
+        from = card.y;
+    }
     card.begin();
     card.title("press", app.setup->press->name.empty() ? file_name(app.setup->press_file) : app.setup->press->name);
     for (const Line& line : press_lines(desk)) {

@@ -19,7 +19,7 @@ double next_magnified(double now) {
 
 /// Round in their order, past those that were not measured.
 Seeing next_seeing(const App& app) {
-    constexpr std::array<Seeing, 4> all{Seeing::press, Seeing::gap, Seeing::curvature, Seeing::cut};
+    constexpr std::array<Seeing, 5> all{Seeing::press, Seeing::gap, Seeing::curvature, Seeing::cut, Seeing::pressure};
     const auto now = static_cast<std::size_t>(std::find(all.begin(), all.end(), app.seeing) - all.begin());
     for (std::size_t step = 1; step < all.size(); ++step) {
         const Seeing next = all[(now + step) % all.size()];

@@ -1,6 +1,7 @@
 #include "viewer/ui/picture_panel.hpp"
 
 #include "viewer/app/camera_control.hpp"
+#include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/ui/head_tags.hpp"
 #include "viewer/ui/words.hpp"
@@ -20,6 +21,8 @@ namespace {
 constexpr double kTurnPerHeight_rad = std::numbers::pi;
 // One notch of the wheel: 12 % nearer (common practice, no source).
 constexpr double kNotch = 0.88;
+// A hand that clicks shakes no more than this.
+constexpr float kStill_px = 4;
 // A cursor that rests this long wants to know what it points at.
 constexpr double kRest_s = 0.3;
 
@@ -79,6 +82,9 @@ Frame picture_frame(const App& app, float scale, bool moving) {
         request.sliding = SlidingMold{app.loading_in->path.get(), app.loading_in->step, app.loading_in->gone_mm};
     }
     Frame frame = frame_of(*app.assembly, request);
+    if (shows_forces(app)) {
+        add_force_arrows(frame, force_arrows(*app.results->frame, *app.setup, *app.assembly, app.travel));
+    }
     frame.pixel_scale = scale;
     frame.moving = moving;
     frame.surroundings.above = {0.976F, 0.961F, 0.918F};
@@ -172,12 +178,12 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
         const Cursor at = desk.pressed_at.value_or(Cursor{io.MousePos.x, io.MousePos.y});
         Vec3 pivot = point_under(app, rect, at.x, at.y);
         // Turning about empty space far from the press would throw it out of sight.
-        const bool on_body =
-            view_.pick(static_cast<int>(at.x - rect.x), static_cast<int>(at.y - rect.y)).body != Renderer::no_body;
-        if (!shifts && !on_body) {
+        const std::uint32_t body = view_.pick(static_cast<int>(at.x - rect.x), static_cast<int>(at.y - rect.y)).body;
+        if (!shifts && body == Renderer::no_body) {
             pivot = app.camera.target_mm;
         }
-        drag_ = Drag{app.camera, pivot, at.x, at.y, shifts};
+        drag_ =
+            Drag{app.camera, pivot, at.x, at.y, shifts, body, io.MouseClickedCount[ImGuiMouseButton_Left], at.x, at.y};
     }
     if (drag_ && (io.MousePos.x != drag_->seen_x || io.MousePos.y != drag_->seen_y)) {
         drag_->seen_x = io.MousePos.x;
@@ -190,6 +196,12 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
                                                      down * kTurnPerHeight_rad)});
     }
     if (!ImGui::IsItemActive()) {
+        // A press that went nowhere is a click.
+        if (drag_ && !drag_->shifts && drag_->clicks == 1 &&
+            std::hypot(io.MousePos.x - drag_->x, io.MousePos.y - drag_->y) < kStill_px &&
+            drag_->body < app.assembly->bodies.size()) {
+            desk.want(ChoosePart{app.assembly->bodies[drag_->body].name});
+        }
         drag_.reset();
     }
     if (hovered && io.MouseWheel != 0 && !drag_) {
@@ -202,6 +214,9 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
         near = zoomed(near, point, 0.4);
         // Turning afterwards should go round what is looked at.
         near.target_mm = point_at(near, {0, 0}, point);
+        if (app.part) {
+            desk.want(ClearChoice{}); // the first of the two clicks chose it
+        }
         desk.want(FlyTo{near});
     }
     name_under_cursor(desk, rect, hovered && !drag_);
@@ -279,8 +294,10 @@ void PicturePanel::measure_map(const App& app) {
     if (app.seeing == Seeing::cut) {
         measured_->plies = ply_solids(*app.results->cavity, app.setup->openings.front().mold->stack);
     } else {
-        measured_->map =
-            face_map(app.seeing == Seeing::gap ? MapKind::cavity : MapKind::bend, *app.setup, *app.results, app.units);
+        measured_->map = face_map(app.seeing == Seeing::gap         ? MapKind::cavity
+                                  : app.seeing == Seeing::curvature ? MapKind::bend
+                                                                    : MapKind::pressure,
+                                  *app.setup, *app.results, app.units);
     }
 }
 
@@ -294,15 +311,18 @@ void PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
         Seeing what;
         const char *id, *words, *tip;
     };
-    constexpr std::array<Chip, 4> chips{
+    constexpr std::array<Chip, 5> chips{
         {{Seeing::press, "see.press", "Press", "The press as it stands  ( M )"},
          {Seeing::gap, "see.gap", "Gap", "Gap less stack when closed, in colours on the lower half  ( M )"},
          {Seeing::curvature, "see.curvature", "Bend", "How tightly the plies are bent, on the lower half  ( M )"},
-         {Seeing::cut, "see.cut", "Cut", "The closed mold cut open along the deck, with its plies  ( M )"}}};
+         {Seeing::cut, "see.cut", "Cut", "The closed mold cut open along the deck, with its plies  ( M )"},
+         {Seeing::pressure, "see.pressure", "Force",
+          "Pressure on the deck under bent platens, and the forces that make it  ( M )"}}};
     const Pen pen = desk.pen();
     Rect place{rect.x + pen.px(8), rect.y + pen.px(8), pen.px(54), pen.px(28)};
-    pen.fill({place.x, place.y, 4 * place.width, place.height}, rgb(0xF6F1E4, 235), 2);
-    pen.outline({place.x, place.y, 4 * place.width, place.height}, colour::pencil, 1, 2);
+    const float wide = static_cast<float>(chips.size()) * place.width;
+    pen.fill({place.x, place.y, wide, place.height}, rgb(0xF6F1E4, 235), 2);
+    pen.outline({place.x, place.y, wide, place.height}, colour::pencil, 1, 2);
     for (const Chip& chip : chips) {
         if (app.can_see(chip.what) && pen.button(chip.id, place, chip.words, app.seeing == chip.what, chip.tip)) {
             desk.want(SetSeeing{chip.what});
@@ -413,6 +433,36 @@ void PicturePanel::bent_note(const Desk& desk, const Rect& rect) const {
     desk.places.note("picture.bent", place);
 }
 
+/// What each arrow brings, on a slip of paper at its tail (the head's: at its point).
+void PicturePanel::force_tags(const Desk& desk, const Rect& rect) const {
+    const App& app = desk.app;
+    if (!shows_forces(app)) {
+        return;
+    }
+    const Pen pen = desk.pen();
+    for (const ForceArrow& arrow : force_arrows(*app.results->frame, *app.setup, *app.assembly, app.travel)) {
+        const bool head = arrow.name == "head";
+        const Vec3& beside = head ? arrow.to_mm : arrow.from_mm;
+        if (!in_front(app.camera, beside)) {
+            continue;
+        }
+        const PicturePlace at = place_of(app.camera, beside);
+        const std::string words = arrow.name + "  " + show_force(arrow.force_N, app.units);
+        const float width = pen.width_of(Face::small, words) + pen.px(12);
+        const float high = pen.height_of(Face::small) + pen.px(4);
+        const float x = rect.middle_x() + static_cast<float>(at.across) * 0.5F * rect.height;
+        const float y = rect.middle_y() - static_cast<float>(at.up) * 0.5F * rect.height;
+        const Rect paper{x - 0.5F * width, head ? y - high - pen.px(4) : y + pen.px(4), width, high};
+        if (!rect.contains(paper.x, paper.y) || !rect.contains(paper.right(), paper.bottom())) {
+            continue;
+        }
+        pen.fill(paper, rgb(0xFBF8F0, 240), 2);
+        pen.outline(paper, rgb(0x660D4D), 1, 2);
+        pen.text(paper.x + pen.px(6), paper.y + pen.px(2), Face::small, colour::ink, words);
+        desk.places.note("picture.force." + arrow.name, paper);
+    }
+}
+
 void PicturePanel::load_note(const Desk& desk, const Rect& rect) const {
     if (!desk.app.loading_in) {
         return;
@@ -481,6 +531,7 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     image(desk, picture);
     seeing_chips(desk, picture); // before the hands: what lies on top takes the press
     hands(desk, picture);
+    force_tags(desk, picture); // under the scale, which must be read
     scale(desk, picture);
     loupe_.draw(desk, picture, view_);
     tilt_note(desk, picture);

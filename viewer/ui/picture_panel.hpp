@@ -53,6 +53,8 @@ private:
         Vec3 pivot_mm{0.0};
         float x = 0, y = 0; // where the button went down
         bool shifts = false;
+        std::uint32_t body = 0;       // under the cursor when the button went down
+        int clicks = 1;               // the second of a double click
         float seen_x = x, seen_y = y; // where the cursor was when it was last followed
     };
 
@@ -62,6 +64,7 @@ private:
     void tools(const Desk& desk, const Rect& rect) const;
     void tilt_note(const Desk& desk, const Rect& rect) const;
     void bent_note(const Desk& desk, const Rect& rect) const;
+    void force_tags(const Desk& desk, const Rect& rect) const;
     void load_note(const Desk& desk, const Rect& rect) const;
     void tag(const Desk& desk, const Rect& rect) const;
     void seeing_chips(const Desk& desk, const Rect& rect) const;

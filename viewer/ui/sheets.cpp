@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 23> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 24> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -20,7 +20,7 @@ constexpr std::array<std::pair<const char*, const char*>, 23> kKeys{{
     {"N, P", "next finding, the one before"},
     {"Esc", "close a sheet; else let go of what is chosen"},
     {"1 to 7", "corner, front, back, left, right, top, mold"},
-    {"M", "the press, gap, curvature, the mold cut open"},
+    {"M", "the press, gap, curvature, cut, pressure"},
     {"U", "millimetres or inches"},
     {"T", "tilt drawn ×1, ×10, ×50, ×100"},
     {"B", "closed: frame bent, coloured by use"},
@@ -32,6 +32,7 @@ constexpr std::array<std::pair<const char*, const char*>, 23> kKeys{{
     {"drag", "turn round the point under the cursor"},
     {"right drag", "shift (or Shift and drag)"},
     {"wheel", "nearer, further, at the cursor"},
+    {"click", "a member, head or platen: what it bears"},
     {"double click", "look at that point closely"},
     {"drop a file", "open that set-up"},
 }};

@@ -63,6 +63,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["last_mm"] = app.last().mm;
     state["chosen_finding"] = or_null(app.finding);
     state["chosen_pair"] = or_null(app.pair);
+    state["chosen_part"] = or_null(app.part);
     state["lit"] = app.shown ? nlohmann::json(app.shown->bodies) : nlohmann::json::array();
     state["playing"] = app.playing.on;
     state["speed"] = app.playing.times;
@@ -74,7 +75,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
                                {"distance_mm", app.loading_in->path->distance_mm},
                                {"on", app.loading_in->on}};
     }
-    constexpr const char* kSeeing[] = {"press", "gap", "curvature", "cut"};
+    constexpr const char* kSeeing[] = {"press", "gap", "curvature", "cut", "pressure"};
     state["seeing"] = kSeeing[static_cast<std::size_t>(app.seeing)];
     state["tilt_magnified"] = app.tilt_magnified;
     state["bent"] = shown_bent(app) != nullptr;

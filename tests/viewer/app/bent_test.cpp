@@ -1,6 +1,8 @@
 // The bent frame in the window's state, and in the frame that is drawn from it.
 #include "tests/checks/frame/portal_press.hpp"
+#include "tests/within.hpp"
 #include "viewer/app/apply.hpp"
+#include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
 
 #include <doctest/doctest.h>
@@ -67,4 +69,51 @@ TEST_CASE("bent bodies are drawn with their bent meshes, coloured by what they u
         before = now;
     }
     CHECK(lightness(use_colour(0)) - lightness(use_colour(1)) > 50);
+}
+
+TEST_CASE("a part that is chosen is lit with a verdict by what it uses; what is no part of the frame is not chosen") {
+    App app = checked_portal(true);
+    apply(app, ChoosePart{"head beam"});
+    REQUIRE(app.part);
+    CHECK(*app.part == "head beam");
+    REQUIRE(app.shown);
+    CHECK(app.shown->bodies == std::vector<std::string>{"head beam"});
+    CHECK(app.shown->verdict == Verdict::go);
+    apply(app, ChoosePart{"left jack screw"});
+    CHECK(*app.part == "head beam");
+    apply(app, ClearChoice{});
+    CHECK_FALSE(app.part);
+    CHECK_FALSE(app.shown);
+    App without = checked_portal(false);
+    apply(without, ChoosePart{"head beam"});
+    REQUIRE(without.shown);
+    CHECK(without.shown->verdict == Verdict::not_checked);
+    without.generation = 3;
+    apply(without, Checked{3, app.results}); // the check came later: now it is known
+    CHECK(without.shown->verdict == Verdict::go);
+}
+
+TEST_CASE("force arrows: one a jack under the platen, the head's over the middle of the pressure, as long as they are "
+          "strong") {
+    App app = checked_portal(true);
+    CHECK_FALSE(shows_forces(app));
+    apply(app, ShowBent{true});
+    CHECK(shows_forces(app));
+    const FrameMeasure& measure = *app.results->frame;
+    const std::vector<ForceArrow> arrows = force_arrows(measure, *app.setup, *app.assembly, app.last());
+    REQUIRE(arrows.size() == 3);
+    CHECK(arrows[0].name == "left jack");
+    CHECK(arrows[2].name == "head");
+    CHECK(arrows[2].force_N == 30000);
+    const auto length = [](const ForceArrow& arrow) { return arrow.to_mm.z - arrow.from_mm.z; };
+    CHECK(within(length(arrows[0]) / length(arrows[2]), arrows[0].force_N / 30000, 1e-9));
+    CHECK(within(arrows[0].force_N + arrows[1].force_N, 30000 + 100.0 * 100 * 60 * 7850e-9 * 9.80665,
+                 1e-9)); // and the platen
+    CHECK(near(arrows[2].from_mm.x, 0, 0.01));
+    CHECK(near(arrows[2].from_mm.z, app.setup->press->head_underside_z_mm, 1e-9));
+    // Jacks' arrows end under the closed platen.
+    CHECK(near(arrows[0].to_mm.z, app.setup->press->head_underside_z_mm - 110 - 60, 1e-6));
+    Frame frame;
+    add_force_arrows(frame, arrows);
+    CHECK(frame.lines.size() == 9);
 }

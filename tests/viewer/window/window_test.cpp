@@ -341,6 +341,40 @@ TEST_CASE("window: the gap over the deck, the curvature and the cut mold are see
     CHECK(press.width > 0);
 }
 
+TEST_CASE("window: pressure and forces are seen, and a member that is clicked shows what it bears, also while bent") {
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    window.wait_until("checked", [](const State& s) { return s["stage"] == "checked"; });
+    if (window.has_place("see.pressure")) {
+        window.click("see.pressure");
+        window.wait_until("pressure",
+                          [](const State& s) { return s["seeing"] == "pressure" && s["settled"].get<bool>(); });
+        CHECK(window.has_place("picture.scale"));
+        window.click("see.press");
+    }
+    window.screen().key("1");
+    window.wait_until("corner", [](const State& s) { return s["view"] == "corner" && s["settled"].get<bool>(); });
+    const Rect press = window.place("picture.press");
+    // Somewhere up the middle of the picture stands the head or a beam. The window is given time to see each of both.
+    State state;
+    bool chosen = false;
+    for (float down = 0.2F; down < 0.8F && !chosen; down += 0.05F) {
+        window.screen().move_mouse(press.middle_x(), press.y + down * press.height);
+        window.screen().press_button(1);
+        std::this_thread::sleep_for(std::chrono::milliseconds(400));
+        window.screen().release_button(1);
+        std::this_thread::sleep_for(std::chrono::milliseconds(600));
+        state = window.settled();
+        chosen = !state["chosen_part"].is_null();
+    }
+    REQUIRE(chosen);
+    CHECK(window.has_place("bench.part"));
+    CHECK(state["lit"].size() == 1);
+    check_order(window.settled());
+    window.screen().key("Escape");
+    window.wait_until("let go", [](const State& s) { return s["chosen_part"].is_null() && s["settled"].get<bool>(); });
+}
+
 TEST_CASE("window: the mouse turns, shifts and brings near the press") {
     OpenShop shop;
     WindowSession& window = shop.window;
