@@ -8,9 +8,9 @@ namespace {
 
 using Word = std::string_view;
 
-constexpr Word kPress[] = {"evenclose", "version",  "unit",   "note",   "name",        "members",          "head",
-                           "platen",    "jacks",    "guides", "drives", "link_shafts", "measured_heights", "load_from",
-                           "joints",    "materials"};
+constexpr Word kPress[] = {"evenclose", "version",   "unit",   "note",   "name",        "members",          "head",
+                           "platen",    "jacks",     "guides", "drives", "link_shafts", "measured_heights", "load_from",
+                           "joints",    "materials", "rests"};
 constexpr Word kMaterial[] = {"name",    "kind",        "E",       "E_across", "G",     "density", "bending",
                               "tension", "compression", "bearing", "shear",    "yield", "source",  "replaces"};
 constexpr Word kBolts[] = {"count", "diameter", "grade"};
@@ -76,16 +76,20 @@ constexpr ObjectKeys kMoldObjects[] = {
     {"mold", kMold}, {"outline", kOutline}, {"half", kHalf}, {"stack", kStack},
     {"ply", kPly},   {"print", kPrint},     {"glue", kGlue}, {"press_time", kPressTime}};
 
-constexpr Word kSetup[] = {"evenclose", "version",       "unit",        "note", "name", "press", "openings",
-                           "limits",    "closing_force", "temperature", "crew", "shop", "costs"};
-constexpr Word kOpening[] = {"mold", "at", "turn"};
+constexpr Word kSetup[] = {
+    "evenclose", "version",       "unit",        "note", "name", "press", "openings",
+    "limits",    "closing_force", "temperature", "crew", "shop", "costs", "intermediate_platens"};
+constexpr Word kOpening[] = {"mold", "at", "turn", "decks"};
+constexpr Word kIntermediatePlaten[] = {"size",      "thickness", "centre", "material", "mesh",
+                                        "mesh_unit", "mass",      "guided", "rest",     "count"};
 constexpr Word kLimits[] = {"running_clearance", "loading_clearance", "stroke_reserve",   "level_over_deck",
                             "seat_flatness",     "seat_overhang",     "cavity_tolerance", "least_draft"};
 constexpr Word kCrew[] = {"spread", "stack", "load", "unload", "close", "helpers"};
 constexpr Word kShop[] = {"hours_a_day", "days_a_week", "presses", "molds", "racks"};
 constexpr Word kCosts[] = {"mold", "platen", "frame_a_metre", "press", "hour"};
-constexpr ObjectKeys kSetupObjects[] = {{"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits},
-                                        {"crew", kCrew},    {"shop", kShop},       {"costs", kCosts}};
+constexpr ObjectKeys kSetupObjects[] = {
+    {"set-up", kSetup}, {"opening", kOpening}, {"limits", kLimits}, {"intermediate_platen", kIntermediatePlaten},
+    {"crew", kCrew},    {"shop", kShop},       {"costs", kCosts}};
 
 } // namespace
 

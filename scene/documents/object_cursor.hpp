@@ -82,6 +82,9 @@ public:
                                                    std::size_t least, std::size_t most, std::string_view what);
     /// A list of as many lengths as `count`.
     [[nodiscard]] std::vector<double> length_list_mm(std::string_view key, std::size_t count, const NumberRange& range);
+    /// A list of `least` to `most` lengths.
+    [[nodiscard]] std::vector<double> length_list_mm(std::string_view key, std::size_t least, std::size_t most,
+                                                     const NumberRange& range);
     [[nodiscard]] std::optional<std::string> unit(std::string_view key);
 
     /// As many lengths as `names`, in a list: [x, y, z] or [width, depth].

@@ -198,17 +198,23 @@ std::vector<double> ObjectCursor::lengths_mm(std::string_view key, std::initiali
 }
 
 std::vector<double> ObjectCursor::length_list_mm(std::string_view key, std::size_t count, const NumberRange& range) {
-    const std::string wanted = fmt::format("a list of {} lengths", count);
+    return length_list_mm(key, count, count, range);
+}
+
+std::vector<double> ObjectCursor::length_list_mm(std::string_view key, std::size_t least, std::size_t most,
+                                                 const NumberRange& range) {
+    const std::string wanted = least == most ? fmt::format("a list of {} lengths", most)
+                                             : fmt::format("a list of {} to {} lengths", least, most);
     const SourceValue* found = value(key, true, wanted);
     if (found == nullptr) {
         return {};
     }
-    if (found->kind != SourceValue::Kind::list || found->items.size() != count) {
+    if (found->kind != SourceValue::Kind::list || found->items.size() < least || found->items.size() > most) {
         tell(*found, place_of(place_, key), fmt::format("is not {}", wanted), fmt::format("give {} in [ ]", wanted));
         return {};
     }
     std::vector<double> lengths;
-    for (std::size_t i = 0; i < count; ++i) {
+    for (std::size_t i = 0; i < found->items.size(); ++i) {
         lengths.push_back(number(found->items[i], place_of(place_of(place_, key), i), length(), range));
     }
     return lengths;

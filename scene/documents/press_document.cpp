@@ -4,6 +4,8 @@
 #include "scene/documents/jack_document.hpp"
 #include "scene/documents/material_document.hpp"
 #include "scene/documents/name_register.hpp"
+#include "scene/documents/plate_document.hpp"
+#include "scene/setup/setup.hpp"
 
 #include <fmt/format.h>
 
@@ -14,9 +16,6 @@
 
 namespace evenclose {
 namespace {
-
-// A mesh that is off by less than this from the stated size is as stated: drawn and sawn sizes differ by more.
-constexpr double kSameSize_mm = 1.0;
 
 Member read_member(DocumentSource& source, ObjectCursor object, MeshShelf& shelf) {
     Member member;
@@ -35,32 +34,6 @@ Member read_member(DocumentSource& source, ObjectCursor object, MeshShelf& shelf
     member.roll_rad = object.angle_rad("roll", 0.0);
     member.material = object.text("material", "");
     return member;
-}
-
-/// Head or platen. `what` goes into notes.
-Platen read_plate(DocumentSource& source, ObjectCursor& object, MeshShelf& shelf) {
-    Platen plate;
-    plate.size_mm = object.vec2_mm("size", {"x", "y"}, kPositive);
-    plate.thickness_mm = object.length_mm("thickness", kPositive);
-    plate.centre_mm = object.vec2_mm("centre", {"x", "y"}, kAnyLength, 0.0);
-    plate.material = object.text("material", "");
-    if (object.has("mesh")) {
-        NamedMesh named = read_named_mesh(source, object, "mesh", "mesh_unit", shelf);
-        plate.mesh_file = std::move(named.file);
-        plate.mesh_unit = std::move(named.unit);
-        plate.mesh = std::move(named.mesh);
-        if (plate.mesh != nullptr) {
-            const Vec3 size = bounds_of(*plate.mesh).size_mm();
-            if (std::abs(size.x - plate.size_mm.x) > kSameSize_mm ||
-                std::abs(size.y - plate.size_mm.y) > kSameSize_mm) {
-                source.note(fmt::format("{}: \"size\" says {:.4g} x {:.4g} mm, the mesh is {:.4g} x {:.4g} mm",
-                                        object.place(), plate.size_mm.x, plate.size_mm.y, size.x, size.y));
-            }
-        }
-    } else {
-        object.refuse("mesh_unit", "has no mesh beside it", "give \"mesh\" as well, or leave it out");
-    }
-    return plate;
 }
 
 Guide read_guide(ObjectCursor object) {
@@ -121,6 +94,19 @@ void read_joints(ObjectCursor& document, Press& press) {
     }
 }
 
+void read_rests(ObjectCursor& document, Press& press) {
+    if (!document.has("rests")) {
+        return;
+    }
+    press.rests_z_mm = document.length_list_mm("rests", 1, kMostOpenings - 1, kPositive);
+    for (std::size_t i = 1; i < press.rests_z_mm.size(); ++i) {
+        if (press.rests_z_mm[i] <= press.rests_z_mm[i - 1]) {
+            document.refuse_item("rests", i, "is not above the one before",
+                                 "give the heights of the rests from the bottom up");
+        }
+    }
+}
+
 Press read_all(DocumentSource& source, MeshShelf& shelf) {
     ObjectCursor document{source};
     document.read_preamble();
@@ -138,9 +124,6 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
     press.head_underside_z_mm = head.length_mm("underside", kPositive);
     ObjectCursor platen = document.object("platen", "platen");
     press.platen = read_plate(source, platen, shelf);
-    if (platen.has("mass")) {
-        press.platen.mass_kg = platen.mass_kg("mass");
-    }
     const std::vector<bool> kinds_known = read_jacks(document, press);
     NameRegister guide_names;
     for (ObjectCursor& object : document.objects("guides", "guide", 0, "the guides")) {
@@ -152,6 +135,7 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
         constexpr std::string_view kSides[] = {"front", "back", "left", "right"}; // in the order of PressSide
         press.load_from = static_cast<PressSide>(document.choice("load_from", kSides));
     }
+    read_rests(document, press);
     read_joints(document, press);
     return press;
 }

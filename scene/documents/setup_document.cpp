@@ -2,9 +2,13 @@
 
 #include "scene/documents/mold_document.hpp"
 #include "scene/documents/named_file.hpp"
+#include "scene/documents/plate_document.hpp"
 #include "scene/documents/press_document.hpp"
 
+#include <fmt/format.h>
+
 #include <iterator>
+#include <map>
 #include <memory>
 #include <utility>
 
@@ -89,6 +93,81 @@ std::shared_ptr<const T> read_named(DocumentSource& source, ObjectCursor& object
     return loaded.value ? std::make_shared<const T>(std::move(*loaded.value)) : nullptr;
 }
 
+/// Molds that openings name, each document read once; and once for each number of decks in it.
+class MoldShelf {
+public:
+    MoldShelf(DocumentSource& source, MeshShelf& meshes, std::vector<std::string>& notes)
+        : source_(source), meshes_(meshes), notes_(notes) {}
+
+    [[nodiscard]] std::shared_ptr<const Mold> take(ObjectCursor& object, std::string& written, int decks) {
+        written = object.text("mold");
+        if (written.empty()) {
+            return nullptr;
+        }
+        const std::filesystem::path file = source_.resolve(written).lexically_normal();
+        const auto known = molds_.find({file, 1});
+        std::shared_ptr<const Mold> mold =
+            known != molds_.end()
+                ? known->second
+                : read_named<Mold>(source_, object, "mold", written, notes_,
+                                   [&](const std::filesystem::path& named) { return read_mold(named, meshes_); });
+        molds_[{file, 1}] = mold;
+        if (mold == nullptr || decks == 1) {
+            return mold;
+        }
+        std::shared_ptr<const Mold>& several = molds_[{file, decks}];
+        if (several == nullptr) {
+            several = std::make_shared<const Mold>(with_decks(*mold, decks));
+        }
+        return several;
+    }
+
+private:
+    DocumentSource& source_;
+    MeshShelf& meshes_;
+    std::vector<std::string>& notes_;
+    std::map<std::pair<std::filesystem::path, int>, std::shared_ptr<const Mold>> molds_;
+};
+
+// More blanks on one another than this slide on each other before they are pressed (common practice, no source).
+constexpr int kMostDecks = 10;
+
+void read_intermediate_platens(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf, Setup& setup) {
+    const std::size_t openings = setup.openings.size();
+    if (openings == 0 || (openings == 1 && !document.has("intermediate_platens"))) {
+        return;
+    }
+    const std::string wanted = fmt::format("{} for {} openings: one lies between two of them",
+                                           openings == 2 ? "one" : fmt::format("{}", openings - 1), openings);
+    if (openings < 2) {
+        document.refuse("intermediate_platens", "has nothing to lie between",
+                        "one opening closes between platen and head; leave it out");
+        return;
+    }
+    bool of_many = false;
+    for (ObjectCursor& object : document.objects("intermediate_platens", "intermediate_platen", 1, wanted)) {
+        IntermediatePlaten platen;
+        platen.plate = read_plate(source, object, shelf);
+        platen.guided = object.yes_no("guided", true);
+        if (object.has("rest")) {
+            platen.rest_z_mm = object.length_mm("rest", kPositive);
+        }
+        const int count = object.count("count", 1, static_cast<int>(kMostOpenings) - 1, 1);
+        if (count > 1 && platen.rest_z_mm) {
+            object.refuse("rest", fmt::format("is one height for {} platens", count),
+                          "leave it out (they are spaced evenly, or lie on the press's rests), or list each by itself");
+        }
+        of_many = of_many || count > 1;
+        setup.intermediate_platens.insert(setup.intermediate_platens.end(), static_cast<std::size_t>(count), platen);
+    }
+    if (!setup.intermediate_platens.empty() && setup.intermediate_platens.size() + 1 != openings) {
+        document.refuse("intermediate_platens",
+                        of_many ? fmt::format("comes to {}", setup.intermediate_platens.size())
+                                : "is not as many as it takes",
+                        fmt::format("give {}", wanted));
+    }
+}
+
 Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string>& notes) {
     ObjectCursor document{source};
     document.read_preamble();
@@ -96,18 +175,20 @@ Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string
     setup.name = document.text("name");
     setup.press = read_named<Press>(source, document, "press", setup.press_file, notes,
                                     [&](const std::filesystem::path& file) { return read_press(file, shelf); });
-    std::vector<ObjectCursor> openings = document.objects("openings", "opening", 1, "one opening");
-    if (openings.size() > 1) {
-        document.refuse("openings", "is more than this program can check so far", "give exactly one opening");
+    std::vector<ObjectCursor> openings = document.objects("openings", "opening", 1, "one opening or more");
+    if (openings.size() > kMostOpenings) {
+        document.refuse("openings", "is too many", fmt::format("give {} at most", kMostOpenings));
     }
+    MoldShelf molds(source, shelf, notes);
     for (ObjectCursor& object : openings) {
         Opening opening;
         opening.at_mm = object.vec2_mm("at", {"x", "y"}, kAnyLength, 0.0);
         opening.turn_rad = object.angle_rad("turn", 0.0);
-        opening.mold = read_named<Mold>(source, object, "mold", opening.mold_file, notes,
-                                        [&](const std::filesystem::path& file) { return read_mold(file, shelf); });
+        opening.decks = object.count("decks", 1, kMostDecks, 1);
+        opening.mold = molds.take(object, opening.mold_file, opening.decks);
         setup.openings.push_back(std::move(opening));
     }
+    read_intermediate_platens(source, document, shelf, setup);
     setup.limits = read_limits(document.object("limits", "limits", true));
     if (document.has("closing_force")) {
         setup.closing_force_N = document.force_N("closing_force");

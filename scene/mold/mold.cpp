@@ -17,10 +17,17 @@ double PlyStack::loose_thickness_mm() const {
     for (const Ply& ply : plies) {
         sum += ply.thickness_mm;
     }
-    return sum;
+    return decks * sum;
 }
 
-double PlyStack::pressed_thickness_mm() const { return loose_thickness_mm() - squeeze_mm; }
+double PlyStack::pressed_thickness_mm() const { return loose_thickness_mm() - decks * squeeze_mm; }
+
+Mold with_decks(const Mold& mold, int decks) {
+    Mold several = mold;
+    several.shut_height_mm = mold.closed_shut_height_mm() + (decks - 1) * mold.stack.pressed_thickness_mm();
+    several.stack.decks = decks;
+    return several;
+}
 
 double Mold::closed_shut_height_mm() const {
     if (shut_height_mm) {

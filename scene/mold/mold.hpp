@@ -55,8 +55,9 @@ struct PlyStack {
     double squeeze_mm = 0;                                  // how much the whole stack gives under pressure
     std::optional<double> glue_pressure_MPa = std::nullopt; // that the glue's data sheet asks for
     std::optional<Glue> glue = std::nullopt;                // what the sheet says of time
+    int decks = 1; // so many such stacks lie one on the other; `plies` are those of one
 
-    /// Sum of plies and glue lines less the squeeze (REFERENCE 9).
+    /// Sum of plies and glue lines less the squeeze (REFERENCE 9), of all decks together.
     [[nodiscard]] double pressed_thickness_mm() const;
     [[nodiscard]] double loose_thickness_mm() const; // before pressing: no squeeze taken off
 };
@@ -87,5 +88,9 @@ struct Mold {
     /// frame, top of the upper less bottom of the lower; else (a block is among them) heights plus pressed stack.
     [[nodiscard]] double closed_shut_height_mm() const;
 };
+
+/// The mold with so many decks in it, one on the other: its stack is so much thicker, and it closes so much less far.
+/// Needs: a mold for one deck, loaded; decks of 1 or more.
+[[nodiscard]] Mold with_decks(const Mold& mold, int decks);
 
 } // namespace evenclose

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <set>
 #include <stdexcept>
@@ -106,8 +107,14 @@ public:
         const LiftingRides rides = lifting_.rides();
         result_.rides = {Ride{}, rides.platen};
         result_.by_jacks = rides.jacks_alone;
-        if (!setup_.openings.empty()) {
-            result_.shut_height_mm = setup_.openings.front().mold->closed_shut_height_mm();
+        const std::vector<OpenHeights> heights = open_heights(setup_, face_z_mm_);
+        if (!heights.empty()) {
+            double gaps_mm = 0;
+            for (const OpenHeights& opening : heights) {
+                gaps_mm += opening.gap_mm();
+            }
+            result_.shut_height_mm =
+                heights.size() == 1 ? heights.front().shut_height_mm : result_.daylight_mm - gaps_mm;
         }
         result_.closed = lifting_.travel_at_lift(result_.daylight_mm - result_.shut_height_mm);
         result_.last = std::max(Travel{0}, std::min(result_.closed, result_.end_of_stroke));
@@ -115,9 +122,7 @@ public:
         add_head_and_platen();
         add_jacks(rides.heads);
         add_guides();
-        if (!setup_.openings.empty()) {
-            add_mold(setup_.openings.front());
-        }
+        add_openings(heights);
         return std::move(result_);
     }
 
@@ -217,7 +222,7 @@ private:
                     beneath_platen_.push_back(added);
                 }
                 if (kind == Part::jack_hose) {
-                    rests_on_what_is_below(added, jack.foot_mm);
+                    rests_on_what_is_below(added, jack.foot_mm.z);
                 }
             }
             of_jack.push_back(std::move(parts));
@@ -242,15 +247,15 @@ private:
         }
     }
 
-    /// A hose lies on whatever its foot stands on.
-    void rests_on_what_is_below(std::size_t body, const Vec3& foot_mm) {
+    /// A hose lies on whatever its foot stands on, an intermediate platen on its rest.
+    void rests_on_what_is_below(std::size_t body, double z_mm) {
         constexpr double kOn_mm = 1.0; // drawn and built differ by less
         for (std::size_t i = 0; i < result_.bodies.size(); ++i) {
             if (result_.bodies[i].part != Part::member) {
                 continue;
             }
             const Box box = bounds_of(*result_.bodies[i].mesh, result_.bodies[i].placement);
-            if (std::abs(box.high_mm.z - foot_mm.z) <= kOn_mm) {
+            if (std::abs(box.high_mm.z - z_mm) <= kOn_mm) {
                 by_design(i, body);
             }
         }
@@ -264,6 +269,7 @@ private:
                 add({name + " post", Part::guide_post, shared(guide_post_solid(guide)), {}, kStill, ""});
             const std::size_t sleeve = add(
                 {name + " sleeve", Part::guide_sleeve, shared(guide_sleeve_solid(guide, face_z_mm_)), {}, kPlaten, ""});
+            guide_posts_.push_back(post);
             by_design(post, sleeve);
             by_design(platen_, sleeve);
             if (stands_in(guide, press_.platen)) {
@@ -272,33 +278,101 @@ private:
         }
     }
 
-    /// Lower half on the platen's face, upper half under the head, both over the same spot and turned alike: they meet at
-    /// `closed` as they are drawn.
-    void add_mold(const Opening& opening) {
+    /// The platen and the intermediate ones with what stands on them and hangs under them, each group with a ride of its
+    /// own.
+    void add_openings(const std::vector<OpenHeights>& heights) {
+        std::size_t below = platen_;
+        std::size_t ride_below = kPlaten;
+        double gone_mm = 0; // the gaps below
+        const Ride platen_ride = result_.rides[kPlaten];
+        for (std::size_t i = 0; i < heights.size(); ++i) {
+            const bool top = i + 1 == heights.size();
+            AssembledOpening opening;
+            opening.heights = heights[i];
+            gone_mm += heights[i].gap_mm();
+            opening.closes = lifting_.travel_at_lift(gone_mm);
+            opening.below = below;
+            opening.above = head_;
+            std::size_t ride_above = kStill;
+            if (!top) {
+                const IntermediatePlaten& platen = setup_.intermediate_platens[i];
+                const double reach = 0.5 * glm::length(platen.plate.size_mm);
+                ride_above = add_ride(picked_up_ride(platen_ride, gone_mm, opening.closes, reach));
+                opening.above = add_intermediate_platen(platen, i, heights[i].ceiling_z_mm, ride_above);
+            }
+            const Vec2 middle = i == 0 ? press_.platen.centre_mm : setup_.intermediate_platens[i - 1].plate.centre_mm;
+            add_mold(i, opening, middle, ride_below, ride_above);
+            result_.openings.push_back(opening);
+            below = opening.above;
+            ride_below = ride_above;
+        }
+    }
+
+    std::size_t add_intermediate_platen(const IntermediatePlaten& platen, std::size_t index, double underside_z_mm,
+                                        std::size_t ride) {
+        const Platen& plate = platen.plate;
+        const std::string name = fmt::format("intermediate platen {}", index + 1);
+        const double face_z = underside_z_mm + plate.thickness_mm;
+        const std::size_t body = plate.mesh != nullptr ? add({name,
+                                                              Part::intermediate_platen,
+                                                              plate.mesh,
+                                                              {Mat3{1.0}, {plate.centre_mm, face_z}},
+                                                              ride,
+                                                              plate.material})
+                                                       : add({name,
+                                                              Part::intermediate_platen,
+                                                              shared(plate_solid(plate, underside_z_mm)),
+                                                              {},
+                                                              ride,
+                                                              plate.material});
+        if (platen.guided) {
+            for (std::size_t i = 0; i < guide_posts_.size(); ++i) {
+                if (stands_in(press_.guides[i], plate)) {
+                    by_design(body, guide_posts_[i]);
+                }
+            }
+        }
+        rests_on_what_is_below(body, underside_z_mm);
+        return body;
+    }
+
+    /// Lower half on the face below, upper half under the platen above, both over the same spot and turned alike: they meet
+    /// when closed as they are drawn.
+    void add_mold(std::size_t index, AssembledOpening& assembled, Vec2 platen_middle_mm, std::size_t ride_below,
+                  std::size_t ride_above) {
+        const Opening& opening = setup_.openings[index];
         const Mold& mold = *opening.mold;
-        const Vec2 spot = press_.platen.centre_mm + opening.at_mm;
+        const Vec2 spot = platen_middle_mm + opening.at_mm;
         const Mat3 turn = glm::mat3_cast(glm::angleAxis(opening.turn_rad, Vec3{0, 0, 1}));
+        const std::string of = setup_.openings.size() > 1 ? fmt::format("opening {}", index + 1)
+                               : mold.name.empty()        ? "mold"
+                                                          : mold.name;
         const auto add_half = [&](const MoldHalf& half, const char* which, Part part, double seat_to_z_mm,
                                   std::size_t ride) {
-            const std::string name = fmt::format("{} {} half", mold.name.empty() ? "mold" : mold.name, which);
-            return add({name,
-                        part,
-                        half.mesh,
-                        {turn, Vec3{spot, seat_to_z_mm}},
-                        ride,
-                        half.material,
-                        std::holds_alternative<MeshHalf>(half.shape)});
+            const std::size_t body = add({fmt::format("{} {} half", of, which),
+                                          part,
+                                          half.mesh,
+                                          {turn, Vec3{spot, seat_to_z_mm}},
+                                          ride,
+                                          half.material,
+                                          std::holds_alternative<MeshHalf>(half.shape)});
+            result_.bodies[body].opening = index;
+            return body;
         };
         const double lower_seat_z = bounds_of(*mold.lower.mesh).low_mm.z;
         const double upper_seat_z = bounds_of(*mold.upper.mesh).high_mm.z;
-        const std::size_t lower = add_half(mold.lower, "lower", Part::mold_lower, face_z_mm_ - lower_seat_z, kPlaten);
-        const std::size_t upper =
-            add_half(mold.upper, "upper", Part::mold_upper, press_.head_underside_z_mm - upper_seat_z, kStill);
-        by_design(platen_, lower);
-        for (const std::size_t body : beneath_platen_) {
-            by_design(body, lower);
+        const OpenHeights& heights = assembled.heights;
+        assembled.lower =
+            add_half(mold.lower, "lower", Part::mold_lower, heights.floor_z_mm - lower_seat_z, ride_below);
+        assembled.upper =
+            add_half(mold.upper, "upper", Part::mold_upper, heights.ceiling_z_mm - upper_seat_z, ride_above);
+        by_design(assembled.below, assembled.lower);
+        by_design(assembled.above, assembled.upper);
+        if (index == 0) {
+            for (const std::size_t body : beneath_platen_) {
+                by_design(body, assembled.lower);
+            }
         }
-        by_design(head_, upper);
     }
 
     const Setup& setup_;
@@ -306,6 +380,7 @@ private:
     Lifting lifting_;
     double underside_z_mm_ = 0, face_z_mm_ = 0; // the platen's, at travel 0
     std::vector<std::size_t> beneath_platen_;   // what is swept of links and hoses
+    std::vector<std::size_t> guide_posts_;      // bodies, in the order of the press
     Names names_;
     Assembly result_;
     std::size_t head_ = 0, platen_ = 0;
@@ -331,8 +406,11 @@ void need_whole(const Setup& setup) {
             throw std::invalid_argument(fmt::format("\"{}\": {}", jack.name, fault));
         }
     }
-    if (setup.openings.size() > 1) {
-        throw std::invalid_argument("set-up: one opening is all that can be assembled");
+    if (setup.openings.size() > kMostOpenings) {
+        throw std::invalid_argument(fmt::format("set-up: {} openings at most can be assembled", kMostOpenings));
+    }
+    if (setup.intermediate_platens.size() != std::max<std::size_t>(setup.openings.size(), 1) - 1) {
+        throw std::invalid_argument("set-up: intermediate platens must be one fewer than openings");
     }
     for (const Opening& opening : setup.openings) {
         if (opening.mold == nullptr || opening.mold->lower.mesh == nullptr || opening.mold->upper.mesh == nullptr) {
@@ -347,6 +425,41 @@ bool Assembly::may_touch(std::size_t a, std::size_t b) const {
     return std::any_of(by_design.begin(), by_design.end(), [&](const BodyPair& pair) {
         return pair.first == std::min(a, b) && pair.second == std::max(a, b);
     });
+}
+
+const char* name_of(OpeningState state) {
+    switch (state) {
+    case OpeningState::open:
+        return "open";
+    case OpeningState::closing:
+        return "closing";
+    case OpeningState::closed:
+        return "closed";
+    }
+    return "";
+}
+
+OpeningState Assembly::state_of(std::size_t opening, Travel at) const {
+    if (at >= openings[opening].closes) {
+        return OpeningState::closed;
+    }
+    const Travel starts = opening == 0 ? Travel{0} : openings[opening - 1].closes;
+    return at > starts ? OpeningState::closing : OpeningState::open;
+}
+
+std::optional<Travel> Assembly::picked_up(std::size_t ride) const {
+    if (ride == kStill) {
+        return Travel{std::numeric_limits<double>::infinity()};
+    }
+    if (ride == kPlaten) {
+        return Travel{0};
+    }
+    for (const AssembledOpening& opening : openings) {
+        if (bodies[opening.above].ride == ride) {
+            return opening.closes;
+        }
+    }
+    return std::nullopt;
 }
 
 std::vector<BodyPair> Assembly::moving_pairs() const {

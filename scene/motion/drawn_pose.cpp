@@ -26,8 +26,15 @@ Pose carried(const Assembly& assembly, const Body& body, Travel at, Slope platen
         return pose;
     }
     const Ride& ride = assembly.rides[body.ride];
-    return body.ride == kPlaten || ride.tilts() ? pose_at(ride, body.placement, at, platen)
-                                                : pose_at(ride, body.placement, at);
+    if (body.ride == kPlaten) {
+        return pose_at(ride, body.placement, at, platen);
+    }
+    if (ride.fixed()) {
+        return body.placement;
+    }
+    // An intermediate platen lies level on its rest, and goes with the platen once it is picked up.
+    const std::optional<Travel> up = assembly.picked_up(body.ride);
+    return pose_at(ride, body.placement, at, up && at >= *up ? platen : Slope{});
 }
 
 } // namespace

@@ -134,6 +134,7 @@ struct Press {
     std::vector<ShaftLink> link_shafts;
     std::optional<MeasuredHeights> measured_heights;
     std::optional<PressSide> load_from; // where a mold comes in
+    std::vector<double> rests_z_mm{};   // where intermediate platens' undersides rest, from the bottom up
 };
 
 } // namespace evenclose

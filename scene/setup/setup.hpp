@@ -1,10 +1,11 @@
-// scene/setup/setup.hpp: a press with a mold in it, and the limits the shop holds it to. Plain data.
+// scene/setup/setup.hpp: a press with a mold in each opening, and the limits the shop holds it to. Plain data.
 #pragma once
 
 #include "scene/mold/mold.hpp"
 #include "scene/press/press.hpp"
 #include "scene/setup/workshop.hpp"
 
+#include <cstddef>
 #include <memory>
 #include <optional>
 #include <string>
@@ -15,8 +16,18 @@ namespace evenclose {
 struct Opening {
     std::string mold_file;            // as written, relative to the set-up
     std::shared_ptr<const Mold> mold; // the same mold in several openings is one in memory
-    Vec2 at_mm{0.0};                  // where the mold frame's origin stands, from the platen's middle
+    Vec2 at_mm{0.0};                  // where the mold frame's origin stands, from the middle of the platen below it
     double turn_rad = 0;              // about Z
+    int decks = 1;                    // blanks pressed one on the other in this mold; `mold` is made for so many
+};
+
+inline constexpr std::size_t kMostOpenings = 20;
+
+/// A platen between two openings. It lies on its rest until the one below picks it up through the closed mold.
+struct IntermediatePlaten {
+    Platen plate;
+    bool guided = true;                             // bored for the guide posts that pass through it
+    std::optional<double> rest_z_mm = std::nullopt; // of its underside; none: the press's rest, else spaced evenly
 };
 
 /// What the shop asks for. Between 0 and a limit is marginal where that makes sense; each check's header says how.
@@ -36,7 +47,7 @@ struct Setup {
     std::string file;
     std::string press_file;
     std::shared_ptr<const Press> press;
-    std::vector<Opening> openings; // from the bottom up; one for now
+    std::vector<Opening> openings; // from the bottom up, kMostOpenings at most
     Limits limits;
     std::optional<double> closing_force_N =
         std::nullopt; // on the deck, that the shop means to close with; none: all that the jacks give
@@ -44,6 +55,7 @@ struct Setup {
     std::optional<CrewPace> crew = std::nullopt;
     Workshop shop = {};
     Costs costs = {};
+    std::vector<IntermediatePlaten> intermediate_platens{}; // from the bottom up, one fewer than openings
 };
 
 } // namespace evenclose

@@ -90,6 +90,7 @@ Colour colour_of(const Body& body, const Palette& palette) {
     case Part::floor:
         return by_material(body, palette);
     case Part::platen:
+    case Part::intermediate_platen:
         return palette.platen;
     case Part::jack_body:
         return palette.jack_body;

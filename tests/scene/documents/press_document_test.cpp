@@ -158,12 +158,12 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
          "colour: no such word here; the words here are \"evenclose\", \"version\", \"unit\", \"note\", \"name\", "
          "\"members\", "
          "\"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", \"measured_heights\", "
-         "\"load_from\", \"joints\", \"materials\""},
+         "\"load_from\", \"joints\", \"materials\", \"rests\""},
         {"\"name\": \"Every key\"", "\"name\": \"Every key\", \"a key\\nof two lines\": 1",
          "\"a key?of two lines\": no such word here; the words here are \"evenclose\", \"version\", \"unit\", "
          "\"note\", \"name\", "
          "\"members\", \"head\", \"platen\", \"jacks\", \"guides\", \"drives\", \"link_shafts\", "
-         "\"measured_heights\", \"load_from\", \"joints\", \"materials\""},
+         "\"measured_heights\", \"load_from\", \"joints\", \"materials\", \"rests\""},
         // missing
         {"\"name\": \"Every key\",", "", "name: missing; give a text in double quotes"},
         {"\"stroke\": 180, ", "",

@@ -60,7 +60,8 @@ inline constexpr std::string_view kPressSample = R"(// A press of the tests' own
     { "between": ["post", "head"], "how": "welded" },
     { "between": ["post", "beam"], "how": "bearing" },
     { "between": ["flitch", "pair"], "how": "bolted", "bolts": { "count": 2, "diameter": 12, "grade": "8.8" } }
-  ]
+  ],
+  "rests": [450, 620]
 }
 )";
 
@@ -101,6 +102,22 @@ inline constexpr std::string_view kSetupSample = R"({
   "crew": { "spread": "40 s", "stack": 2, "load": "90 s", "unload": "1 min", "close": "30 s", "helpers": 1 },
   "shop": { "hours_a_day": 7.5, "days_a_week": 4, "presses": 2, "molds": 6, "racks": 30 },
   "costs": { "mold": 250, "platen": 90, "frame_a_metre": 140.5, "press": 3000, "hour": 35 }
+}
+)";
+
+inline constexpr std::string_view kStackSample = R"({
+  "evenclose": "set-up", "version": 1, "name": "Tuesday",
+  "press": "presses/oak.press.json",
+  "openings": [
+    { "mold": "molds/dune.mold.json", "at": [0, 5] },
+    { "mold": "molds/dune.mold.json", "decks": 2 },
+    { "mold": "molds/blocks.mold.json" }
+  ],
+  "intermediate_platens": [
+    { "size": [850, 350], "thickness": 25, "centre": [1, 2], "material": "S235", "mass": "22 kg", "guided": false,
+      "rest": 480 },
+    { "size": [850, 350], "thickness": 30, "mesh": "molds/between.stl", "mesh_unit": "mm", "count": 1 }
+  ]
 }
 )";
 

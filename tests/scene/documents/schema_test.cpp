@@ -54,6 +54,7 @@ bool reader_allows(DocumentKind kind, std::string_view document) {
     folder.write("presses/oak.press.json", kPressSample);
     folder.write("molds/dune.mold.json", kMoldSample);
     folder.write("deck.svg", "<svg><rect width='800' height='220'/></svg>");
+    folder.write("molds/blocks.mold.json", kBlockMoldSample);
     const std::filesystem::path file = folder.write("d.json", document);
     MeshShelf shelf{BoxImporter{}};
     switch (kind) {
@@ -256,6 +257,21 @@ TEST_CASE("schema and reader give the same answer wherever a schema can tell") {
         {mold, kMoldSample, "{ \"mesh\": \"upper.stl\" }", "{}", false},
         {mold, kMoldSample, "\"mesh\": \"upper.stl\"", "\"mesh\": \"upper.stl\", \"block\": [1, 1, 1]", false},
         {setup, kSetupSample, "\"openings\": [", "\"openings\": [ { \"mold\": \"molds/dune.mold.json\" }, ", false},
+        {setup, kStackSample, "\"decks\": 2", "\"decks\": 3", true},
+        {setup, kStackSample, "\"decks\": 2", "\"decks\": 0", false},
+        {setup, kStackSample, "\"decks\": 2", "\"deks\": 2", false},
+        {setup, kStackSample, "\"count\": 1", "\"count\": 20", false},
+        {setup, kStackSample, "\"rest\": 480", "\"rest\": 0", false},
+        {setup, kStackSample, "\"rest\": 480", "\"rests\": 480", false},
+        {setup, kStackSample, "\"guided\": false", "\"guided\": \"no\"", false},
+        {setup, kStackSample, "\"mass\": \"22 kg\"", "\"mass\": -1", false},
+        {setup, kStackSample, "\"size\": [850, 350], ", "", false},
+        {setup, kSetupSample, "\"limits\"",
+         "\"intermediate_platens\": [ { \"size\": [9, 9], \"thickness\": 9 } ], \"limits\"", false},
+        {press, kPressSample, "\"rests\": [450, 620]", "\"rests\": [450]", true},
+        {press, kPressSample, "\"rests\": [450, 620]", "\"rests\": []", false},
+        {press, kPressSample, "\"rests\": [450, 620]", "\"rests\": [0, 620]", false},
+        {press, kPressSample, "\"rests\": [450, 620]", "\"rests\": 450", false},
     };
     const Schema schemas[] = {Schema{press}, Schema{mold}, Schema{setup}};
     for (const Row& row : rows) {

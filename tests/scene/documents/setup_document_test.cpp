@@ -173,9 +173,14 @@ TEST_CASE("one fault a kind of mistake in a set-up, those of the named documents
          "with "
          "\"evenclose\": \"mold\", \"version\": 1"},
         {"monday.json", "[ { \"mold\"", "[ {\"mold\": \"molds/dune.mold.json\"}, { \"mold\"",
-         "monday.json: openings: a list of 2 is more than this program can check so far; give exactly one opening"},
+         "monday.json: intermediate_platens: missing; give one for 2 openings: one lies between two of them"},
+        {"monday.json", "\"limits\": {",
+         "\"intermediate_platens\": [ { \"size\": [9, 9], \"thickness\": 9 } ], \"limits\": {",
+         "monday.json: intermediate_platens: [ { \"size\": [9, 9], \"thickness\": 9 } ] has nothing to lie between; "
+         "one opening closes between platen "
+         "and head; leave it out"},
         {"monday.json", "[ { \"mold\": \"molds/dune.mold.json\", \"at\": [0, 5], \"turn\": 180 } ]", "[]",
-         "monday.json: openings: [] is too few; give one opening"},
+         "monday.json: openings: [] is too few; give one opening or more"},
         {"monday.json", "\"running_clearance\": 4", "\"running_clearance\": -4",
          "monday.json: limits.running_clearance: -4 is no length; give 0 or a positive one, such as \"180 mm\" or \"7 "
          "in\""},
@@ -210,6 +215,88 @@ TEST_CASE("one fault a kind of mistake in a set-up, those of the named documents
             CHECK(sentences == std::string{row.sentence} + "\n");
         }
     }
+}
+
+TEST_CASE("a set-up of three openings: molds read once, decks, intermediate platens") {
+    const Shop shop;
+    shop.folder.write("monday.json", kStackSample);
+    shop.folder.write("molds/blocks.mold.json", kBlockMoldSample);
+    const Loaded<Setup> loaded = shop.read();
+    REQUIRE_MESSAGE(loaded.value, all_sentences(loaded.faults));
+    const Setup& setup = *loaded.value;
+    REQUIRE(setup.openings.size() == 3);
+    CHECK(setup.openings[0].decks == 1);
+    CHECK(setup.openings[1].decks == 2);
+    CHECK(setup.openings[0].mold->stack.decks == 1);
+    CHECK(setup.openings[1].mold->stack.decks == 2);
+    CHECK(setup.openings[1].mold->lower.mesh == setup.openings[0].mold->lower.mesh);
+    CHECK(within(setup.openings[1].mold->stack.pressed_thickness_mm(),
+                 2 * setup.openings[0].mold->stack.pressed_thickness_mm(), 1e-12));
+    CHECK(setup.openings[2].mold->name == "Blocks");
+    CHECK(setup.press->rests_z_mm == std::vector<double>{450, 620});
+    REQUIRE(setup.intermediate_platens.size() == 2);
+    const IntermediatePlaten& first = setup.intermediate_platens[0];
+    CHECK(first.plate.size_mm == Vec2{850, 350});
+    CHECK(first.plate.thickness_mm == 25);
+    CHECK(first.plate.centre_mm == Vec2{1, 2});
+    CHECK(first.plate.mass_kg == 22);
+    CHECK_FALSE(first.guided);
+    CHECK(first.rest_z_mm == 480);
+    CHECK(setup.intermediate_platens[1].guided);
+    CHECK(setup.intermediate_platens[1].plate.mesh != nullptr);
+    CHECK_FALSE(setup.intermediate_platens[1].rest_z_mm);
+}
+
+TEST_CASE("what is wrong with a stack is told, with what would be right") {
+    struct Row {
+        const char *from, *to, *sentence;
+    };
+    const Row rows[] = {
+        {"\"count\": 1", "\"count\": 2",
+         "monday.json: intermediate_platens: a list of 2 comes to 3; give 2 for 3 openings: one lies between two of "
+         "them"},
+        {"    { \"mold\": \"molds/blocks.mold.json\" }",
+         "    { \"mold\": \"molds/blocks.mold.json\" }, { \"mold\": \"molds/blocks.mold.json\" }",
+         "monday.json: intermediate_platens: a list of 2 is not as many as it takes; give 3 for 4 openings: one lies "
+         "between two of them"},
+        {"\"rest\": 480", "\"rest\": 480, \"count\": 2",
+         "monday.json: intermediate_platens: a list of 2 comes to 3; give 2 for 3 openings: one lies between two of "
+         "them\nmonday.json: intermediate_platens[0].rest: 480 is one height for 2 platens; leave it out (they are "
+         "spaced "
+         "evenly, or lie on the press's rests), or list each by itself"},
+        {"\"guided\"", "\"giuded\"",
+         "monday.json: intermediate_platens[0].giuded: no such word here; did you mean \"guided\"?"},
+        {"\"intermediate_platens\"", "\"intermediate_platen\"",
+         "monday.json: intermediate_platen: no such word here; did you mean \"intermediate_platens\"?"},
+        {"\"decks\": 2", "\"decks\": 11", nullptr},
+    };
+    for (const Row& row : rows) {
+        CAPTURE(row.to);
+        const Shop shop;
+        shop.folder.write("monday.json", changed(kStackSample, row.from, row.to));
+        shop.folder.write("molds/blocks.mold.json", kBlockMoldSample);
+        const std::string sentences = all_sentences(shop.read().faults);
+        if (row.sentence == nullptr) {
+            CHECK(sentences.find("openings[1].decks: 11") != std::string::npos);
+        } else {
+            CHECK(sentences == std::string{row.sentence} + "\n");
+        }
+    }
+    const Shop shop;
+    std::string many = "[ { \"mold\": \"molds/dune.mold.json\" }";
+    for (int i = 0; i < 20; ++i) {
+        many += ", { \"mold\": \"molds/dune.mold.json\" }";
+    }
+    shop.folder.write("monday.json",
+                      changed(kSetupSample, "[ { \"mold\": \"molds/dune.mold.json\", \"at\": [0, 5], \"turn\": 180 } ]",
+                              many + " ]"));
+    CHECK(all_sentences(shop.read().faults).find("monday.json: openings: a list of 21 is too many; give 20 at most") !=
+          std::string::npos);
+    const Shop low;
+    low.folder.write("presses/oak.press.json", changed(kPressSample, "[450, 620]", "[450, 450]"));
+    CHECK(all_sentences(low.read().faults) ==
+          "presses/oak.press.json: rests[1]: 450 is not above the one before; give the heights of the rests from the "
+          "bottom up\n");
 }
 
 TEST_CASE("faults of set-up, press and mold come together") {
