@@ -41,10 +41,13 @@ struct CheckResults {
     std::vector<PairProfile> profiles;           // of the `travel` check, in the order of Assembly::moving_pairs()
     std::shared_ptr<const CavityMeasure> cavity; // of the `cavity` check: its map; null if it was not asked
     std::shared_ptr<const BendMeasure> bend;     // of the `bend` check: how the faces are curved; null if not asked
-    std::vector<LevelCurve> level;               // of the `level` check
-    std::vector<JackRun> jacks;                  // of the `stroke` check
-    std::shared_ptr<const FrameMeasure> frame;   // of the `frame` check: the bent frame; null if nothing asked for it
-    bool cancelled = false;                      // then what is here is only a part
+    // The same of each opening, from the bottom up; those that are alike share one, placed as in the first of them.
+    std::vector<std::shared_ptr<const CavityMeasure>> cavities;
+    std::vector<std::shared_ptr<const BendMeasure>> bends;
+    std::vector<LevelCurve> level;             // of the `level` check
+    std::vector<JackRun> jacks;                // of the `stroke` check
+    std::shared_ptr<const FrameMeasure> frame; // of the `frame` check: the bent frame; null if nothing asked for it
+    bool cancelled = false;                    // then what is here is only a part
 };
 
 struct CheckEntry {

@@ -4,6 +4,7 @@
 #include "scene/motion/ride.hpp"
 #include "scene/vec.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <utility>
@@ -31,6 +32,7 @@ struct Finding {
     std::optional<TravelInterval> travel;            // where on the stroke; from == to for a spot
     std::optional<Slope> slope;                      // platen slope there
     std::vector<std::string> bodies;                 // names as in Assembly
+    std::vector<std::size_t> openings{};             // of a press with several: which it is about, 0 the lowest
     std::optional<Vec3> at_mm;                       // world, at that travel
     std::string why;
     std::string remedy; // empty for go

@@ -44,18 +44,34 @@ double density_kg_per_m3(const std::vector<Material>& own, const std::string& ma
     return plastic == std::end(kPlastics) ? 0 : plastic->density_kg_per_m3;
 }
 
+double body_weight_N(const Body& body, const std::vector<Material>& own) { return weight_N(body, own); }
+
+double plate_weight_N(const Platen& plate, const Body& body, const std::vector<Material>& own) {
+    return plate.mass_kg ? *plate.mass_kg * kGravity_m_per_s2 : body_weight_N(body, own);
+}
+
 MovingWeights moving_weights(const Setup& setup, const Assembly& assembly) {
     MovingWeights weights;
+    std::size_t between = 0; // intermediate platens stand in the set-up's order
     for (const Body& body : assembly.bodies) {
-        if (body.part != Part::platen && body.part != Part::mold_lower) {
+        const bool platen = body.part == Part::platen || body.part == Part::intermediate_platen;
+        const bool half = body.part == Part::mold_lower || body.part == Part::mold_upper;
+        if ((!platen && !half) || assembly.rides[body.ride].fixed()) {
             continue;
         }
-        double& place = body.part == Part::platen ? weights.platen_N : weights.lower_half_N;
-        if (body.part == Part::platen && setup.press->platen.mass_kg) {
-            place = *setup.press->platen.mass_kg * kGravity_m_per_s2;
-            continue;
+        const bool lowest =
+            body.part == Part::platen || (body.part == Part::mold_lower && body.opening.value_or(0) == 0);
+        double& place = !lowest ? weights.above_N : platen ? weights.platen_N : weights.lower_half_N;
+        if (platen) {
+            const Platen& plate =
+                body.part == Part::platen ? setup.press->platen : setup.intermediate_platens[between++].plate;
+            place += plate_weight_N(plate, body, setup.press->materials);
+            if (plate.mass_kg) {
+                continue;
+            }
+        } else {
+            place += body_weight_N(body, setup.press->materials);
         }
-        place = weight_N(body, setup.press->materials);
         if (density_kg_per_m3(setup.press->materials, body.material) == 0) {
             weights.left_out.push_back(body.name);
         }
@@ -64,6 +80,18 @@ MovingWeights moving_weights(const Setup& setup, const Assembly& assembly) {
         weights.jacks_N += jack.moving_mass_kg.value_or(0) * kGravity_m_per_s2;
     }
     return weights;
+}
+
+double weight_over_N(const Setup& setup, const Assembly& assembly, std::size_t opening) {
+    const std::vector<Material>& materials = setup.press->materials;
+    double weight = 0;
+    for (std::size_t i = opening; i + 1 < assembly.openings.size(); ++i) {
+        const AssembledOpening& own = assembly.openings[i];
+        weight += body_weight_N(assembly.bodies[own.upper], materials);
+        weight += plate_weight_N(setup.intermediate_platens[i].plate, assembly.bodies[own.above], materials);
+        weight += body_weight_N(assembly.bodies[assembly.openings[i + 1].lower], materials);
+    }
+    return weight;
 }
 
 } // namespace evenclose

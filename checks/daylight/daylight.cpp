@@ -1,6 +1,7 @@
 #include "checks/daylight/daylight.hpp"
 
 #include "checks/deck.hpp"
+#include "checks/mold_half.hpp"
 #include "checks/phrase.hpp"
 
 #include <fmt/format.h>
@@ -23,7 +24,8 @@ DaylightMeasure measure_daylight(const Setup& setup, const Assembly& assembly) {
     footprint.add(bounds_of(*mold.upper.mesh));
     DeckPlan mold_plan = deck_plan(setup, opening);
     mold_plan.size_mm = {footprint.size_mm().x, footprint.size_mm().y};
-    const SlopeRange slopes = assembly.rides[1].slope_range(Travel{0});
+    const Body* lower = half_of(assembly, Part::mold_lower);
+    const SlopeRange slopes = assembly.rides[lower == nullptr ? 1 : lower->ride].slope_range(Travel{0});
     double lost_mm = 0;
     for (const double x : {slopes.low.x, slopes.high.x}) {
         for (const double y : {slopes.low.y, slopes.high.y}) {

@@ -160,6 +160,10 @@ BentShapes bent_shapes(const FrameMeasure& measure, const Setup& setup, const As
                             drawn_z - model.platen.z_mm));
         } else if (body.part == Part::mold_lower || body.part == Part::mold_upper) {
             const bool upper = body.part == Part::mold_upper;
+            const std::size_t opening = body.opening.value_or(0);
+            if (upper ? opening + 1 < assembly.openings.size() : opening > 0) {
+                continue; // between two openings: pressed alike from both sides, it does not bend
+            }
             const PlateGrid& grid = upper ? model.head : model.platen;
             TriangleMesh mesh = *body.mesh;
             for (Vec3& vertex : mesh.vertices_mm) {

@@ -15,8 +15,12 @@ constexpr std::size_t kMostTold = 3;
 // Wider than any least gap: how much wider tells nothing.
 constexpr double kWidestTold_mm = 590;
 
-bool below_opening(Part part) { return part == Part::platen || part == Part::mold_lower; }
-bool above_opening(Part part) { return part == Part::head || part == Part::mold_upper; }
+bool below_opening(Part part) {
+    return part == Part::platen || part == Part::intermediate_platen || part == Part::mold_lower;
+}
+bool above_opening(Part part) {
+    return part == Part::head || part == Part::intermediate_platen || part == Part::mold_upper;
+}
 
 /// "head, hand and finger".
 std::string listed(const std::vector<BodyPart>& parts) {

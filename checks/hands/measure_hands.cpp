@@ -7,6 +7,7 @@
 #include <atomic>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <stdexcept>
 
 namespace evenclose {
@@ -53,6 +54,36 @@ bool behind_head(const Assembly& assembly, const ClosingGap& gap) {
            within_plan(box_of(assembly.bodies[gap.moving]), plate);
 }
 
+/// Which platen a body goes with, 0 for the moving one, from the bottom up; none for what is not of the openings. The head
+/// and what hangs at it are the last.
+std::optional<std::size_t> storey(const Assembly& assembly, std::size_t index) {
+    for (std::size_t i = 0; i < assembly.openings.size(); ++i) {
+        const AssembledOpening& opening = assembly.openings[i];
+        if (index == opening.below || index == opening.lower) {
+            return i;
+        }
+        if (index == opening.above || index == opening.upper) {
+            return i + 1;
+        }
+    }
+    return std::nullopt;
+}
+
+/// Between them lies a platen, or they face away from each other.
+bool shielded(const Assembly& assembly, const ClosingGap& gap) {
+    const std::optional<std::size_t> moving = storey(assembly, gap.moving);
+    const std::optional<std::size_t> towards = storey(assembly, gap.towards);
+    if (!moving || !towards) {
+        return false;
+    }
+    if (*towards != *moving + 1) {
+        return true;
+    }
+    const Part below = assembly.bodies[gap.moving].part;
+    const Part above = assembly.bodies[gap.towards].part;
+    return below == Part::mold_upper || above == Part::mold_lower;
+}
+
 bool lifts_platen(Part part) {
     return part == Part::jack_body || part == Part::jack_screw || part == Part::jack_link || part == Part::jack_hose ||
            part == Part::link_shaft;
@@ -62,7 +93,7 @@ bool lifts_platen(Part part) {
 bool at_head(const Assembly& assembly, const Body& body) {
     const auto head = std::find_if(assembly.bodies.begin(), assembly.bodies.end(),
                                    [](const Body& each) { return each.part == Part::head; });
-    return body.part == Part::mold_upper ||
+    return (body.part == Part::mold_upper && body.opening.value_or(0) + 1 >= assembly.openings.size()) ||
            (head != assembly.bodies.end() && box_of(body).low_mm.z >= box_of(*head).low_mm.z - kFlush_mm);
 }
 
@@ -105,10 +136,14 @@ std::vector<ClosingGap> measure_hands(const Assembly& assembly, Progress& progre
     for (const BodyPair& pair : assembly.moving_pairs()) {
         // Mold halves may meet by design when closed; a hand between them counts all the same.
         ClosingGap gap;
-        const bool second_moves = assembly.rides[assembly.bodies[pair.first].ride].fixed();
+        // Of two that move, the one that is picked up first.
+        const auto up = [&](std::size_t body) {
+            return assembly.picked_up(assembly.bodies[body].ride).value_or(Travel{0});
+        };
+        const bool second_moves = up(pair.second) < up(pair.first);
         gap.moving = second_moves ? pair.second : pair.first;
         gap.towards = second_moves ? pair.first : pair.second;
-        if (!behind_head(assembly, gap) && !beneath_platen(assembly, gap)) {
+        if (!behind_head(assembly, gap) && !beneath_platen(assembly, gap) && !shielded(assembly, gap)) {
             gaps.push_back(gap);
         }
     }
@@ -148,8 +183,13 @@ std::vector<ClosingGap> measure_hands(const Assembly& assembly, Progress& progre
         double drop = 0; // the greatest closing so far
         for (int k = 0; k <= kPlaces && !progress.cancelled(); ++k) {
             const Travel at{assembly.last.mm * k / kPlaces};
-            const PoseClearance seen = clearance_at(moving, towards, at, assembly.rides[1].slope_range(at).middle(),
-                                                    kInterest_mm, kTightness_mm);
+            const Slope slope = assembly.rides[1].slope_range(at).middle();
+            SweptBody there = towards;
+            const Body& other = assembly.bodies[gap.towards];
+            if (at < assembly.picked_up(other.ride).value_or(Travel{0})) {
+                there.ride = nullptr; // on its rest, level
+            }
+            const PoseClearance seen = clearance_at(moving, there, at, slope, kInterest_mm, kTightness_mm);
             const double gap_mm = std::min(seen.distance_mm, kInterest_mm);
             if (gap_mm > widest) {
                 widest = gap_mm;

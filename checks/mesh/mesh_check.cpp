@@ -240,6 +240,9 @@ std::vector<Finding> check_meshes(const Setup& setup, const Assembly& assembly, 
             return press.head.mesh != nullptr;
         case Part::platen:
             return press.platen.mesh != nullptr;
+        case Part::intermediate_platen:
+            return std::any_of(setup.intermediate_platens.begin(), setup.intermediate_platens.end(),
+                               [&](const IntermediatePlaten& platen) { return platen.plate.mesh == body.mesh; });
         case Part::member: // members stand first, in the press' order
             return index < press.members.size() && std::holds_alternative<MeshSection>(press.members[index].section);
         default:

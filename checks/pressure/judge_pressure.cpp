@@ -54,7 +54,8 @@ std::string what_gives(const PressureMeasure& measure, double pressure_MPa) {
 
 std::string force_told(const PressureMeasure& measure) {
     const std::string weights =
-        fmt::format("{} of theirs lift platen and lower half", force_mark(measure.weights.all_N()));
+        fmt::format("{} of theirs lift {}", force_mark(measure.weights.all_N()),
+                    measure.weights.above_N > 0 ? "the platens and the molds between them" : "platen and lower half");
     std::string text = measure.stated ? fmt::format("The set-up states {} on the deck; the jacks can give {} there",
                                                     force_mark(measure.force_N), force_mark(measure.available_N))
                                       : fmt::format("The jacks can give {} on the deck at the closing height",

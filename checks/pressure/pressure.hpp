@@ -56,6 +56,11 @@ struct PressureMeasure {
     std::optional<NoTensionPressure> map;   // in the deck's own axes, jacks driven alike; none: it tips
     double least_MPa = 0, greatest_MPa = 0; // of that map, over the deck
 
+    /// Of several openings: what lies above this one presses it too.
+    void bears_more(double weight_N) {
+        force_N += weight_N;
+        mean_MPa = area_mm2 > 0 ? force_N / area_mm2 : 0;
+    }
     /// What the jacks must bear in all so that the deck gets this pressure.
     [[nodiscard]] double total_for_N(double pressure_MPa) const { return pressure_MPa * area_mm2 + weights.all_N(); }
 };

@@ -31,6 +31,9 @@ Json json_of(const Finding& finding) {
     json["tilt_rad"] =
         finding.slope ? Json::array({std::atan(finding.slope->x), std::atan(finding.slope->y)}) : Json(nullptr);
     json["bodies"] = finding.bodies;
+    for (const std::size_t opening : finding.openings) {
+        json["openings"].push_back(opening + 1);
+    }
     json["at_mm"] = finding.at_mm ? Json::array({finding.at_mm->x, finding.at_mm->y, finding.at_mm->z}) : Json(nullptr);
     json["why"] = shown(finding.why);
     json["remedy"] = shown(finding.remedy);
@@ -87,6 +90,11 @@ std::string json_report(const Setup& setup, const CheckResults& results, const s
     Json json;
     json["format"] = "evenclose-findings-1";
     json["setup"] = {{"name", setup.name}, {"press", setup.press->name}, {"mold", setup.openings.front().mold->name}};
+    if (setup.openings.size() > 1) {
+        for (const Opening& opening : setup.openings) {
+            json["setup"]["molds"].push_back(opening.mold->name);
+        }
+    }
     json["verdict"] = name_of(worst_of(results.findings));
     json["complete"] = !results.cancelled;
     json["findings"] = Json::array();

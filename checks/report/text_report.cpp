@@ -79,6 +79,24 @@ std::string entry(const Finding& finding, const TextReportStyle& style) {
     return text + "\n";
 }
 
+/// "Dune", or "3 openings, from the bottom up Dune, Dune and Ridge"; of many only how often each.
+std::string molds_of(const Setup& setup) {
+    if (setup.openings.size() == 1) {
+        return setup.openings.front().mold->name;
+    }
+    std::vector<std::string> runs;
+    for (std::size_t i = 0; i < setup.openings.size();) {
+        std::size_t end = i;
+        while (end < setup.openings.size() && setup.openings[end].mold->name == setup.openings[i].mold->name) {
+            ++end;
+        }
+        runs.push_back(end > i + 1 ? fmt::format("{} times {}", end - i, setup.openings[i].mold->name)
+                                   : setup.openings[i].mold->name);
+        i = end;
+    }
+    return fmt::format("{} openings, from the bottom up {},", setup.openings.size(), listed(runs));
+}
+
 } // namespace
 
 std::string wrapped(const std::string& text, int indent, int width) {
@@ -120,7 +138,7 @@ std::string tally(const std::vector<Finding>& findings) {
 std::string text_report(const Setup& setup, const CheckResults& results, const std::vector<std::string>& notes,
                         const TextReportStyle& style) {
     std::string text = fmt::format("{}\n", setup.name);
-    text += wrapped(fmt::format("{} in {}", setup.openings.front().mold->name, setup.press->name), 0, style.width);
+    text += wrapped(fmt::format("{} in {}", molds_of(setup), setup.press->name), 0, style.width);
     text += fmt::format("\n{}: {}\n\n", capitals(name_of(worst_of(results.findings))), tally(results.findings));
     for (const Finding& finding : results.findings) {
         text += entry(finding, style);

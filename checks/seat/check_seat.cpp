@@ -96,6 +96,12 @@ std::vector<Finding> judge_half(const SeatMeasure& seat, const Limits& limits) {
     return findings;
 }
 
+/// The platen below the mold, when it is closed.
+double risen_mm(const Assembly& assembly) {
+    const Body* lower = half_of(assembly, Part::mold_lower);
+    return lower == nullptr ? assembly.last.mm : assembly.rides[lower->ride].lift_mm(assembly.last);
+}
+
 Finding judge_pressed(const PressedMeasure& pressed, const Setup& setup, const Assembly& assembly) {
     Finding finding;
     finding.check = "seat";
@@ -103,7 +109,7 @@ Finding judge_pressed(const PressedMeasure& pressed, const Setup& setup, const A
     finding.bodies = {"platen"};
     finding.travel = TravelInterval{assembly.last, assembly.last};
     finding.at_mm = Vec3{pressed.centre_mm.x, pressed.centre_mm.y,
-                         setup.press->head_underside_z_mm - assembly.daylight_mm + assembly.last.mm};
+                         setup.press->head_underside_z_mm - assembly.daylight_mm + risen_mm(assembly)};
     finding.value = pressed.inside_mm;
     finding.limit = 0.0;
     finding.margin = pressed.inside_mm;

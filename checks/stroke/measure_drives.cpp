@@ -1,5 +1,6 @@
 #include "checks/stroke/drives.hpp"
 
+#include "checks/weights.hpp"
 #include "scene/materials/material.hpp"
 
 #include <algorithm>
@@ -55,7 +56,8 @@ std::optional<double> mass_of(const Press& press) {
     return material->density_kg_per_m3 * platen.size_mm.x * platen.size_mm.y * platen.thickness_mm / kMm3PerM3;
 }
 
-std::optional<double> dead_weight_a_jack_N(const Press& press) {
+/// `over_N`: of several openings what the platen picks up on its way.
+std::optional<double> dead_weight_a_jack_N(const Press& press, double over_N) {
     std::optional<double> kg = mass_of(press);
     if (!kg) {
         return std::nullopt;
@@ -63,11 +65,11 @@ std::optional<double> dead_weight_a_jack_N(const Press& press) {
     for (const Jack& jack : press.jacks) {
         *kg += jack.moving_mass_kg.value_or(0);
     }
-    return *kg * kGravity / static_cast<double>(press.jacks.size());
+    return (*kg * kGravity + over_N) / static_cast<double>(press.jacks.size());
 }
 
 DriveRun run_of(const Press& press, const Drive& drive, const std::vector<std::size_t>& train, const Lifting& lifting,
-                Travel last) {
+                Travel last, double over_N) {
     DriveRun run;
     run.name = drive.name;
     run.pumped = is_pumped(press.jacks[drive.jacks.front()]);
@@ -83,7 +85,7 @@ DriveRun run_of(const Press& press, const Drive& drive, const std::vector<std::s
         static_cast<double>(std::count_if(press.drives.begin(), press.drives.end(), [&](const Drive& other) {
             return std::find(train.begin(), train.end(), other.jacks.front()) != train.end();
         }));
-    const std::optional<double> weight = dead_weight_a_jack_N(press);
+    const std::optional<double> weight = dead_weight_a_jack_N(press, over_N);
 
     for (int i = 0; i <= kPlaces; ++i) {
         DrivePoint point;
@@ -150,13 +152,14 @@ DrivesMeasure measure_drives(const Setup& setup, const Assembly& assembly) {
         measure.jacks.push_back(run_of(jack, i, lifting, assembly.last));
     }
     const std::vector<std::vector<std::size_t>> trains = trains_of(press);
+    const double over_N = assembly.openings.size() > 1 ? moving_weights(setup, assembly).above_N : 0.0;
     for (const Drive& drive : press.drives) {
         const auto train = std::find_if(trains.begin(), trains.end(), [&](const std::vector<std::size_t>& jacks) {
             return std::find(jacks.begin(), jacks.end(), drive.jacks.front()) != jacks.end();
         });
         if (std::all_of(train->begin(), train->end(),
                         [&](std::size_t jack) { return knows_effort(press.jacks[jack]); })) {
-            measure.drives.push_back(run_of(press, drive, *train, lifting, assembly.last));
+            measure.drives.push_back(run_of(press, drive, *train, lifting, assembly.last, over_N));
         }
     }
     measure.seconds_to_close = lifting.seconds(assembly.last);

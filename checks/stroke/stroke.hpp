@@ -4,17 +4,20 @@
 #include "checks/finding.hpp"
 #include "scene/motion/assembly.hpp"
 
+#include <cstddef>
 #include <string>
 
 namespace evenclose {
 
 struct StrokeMeasure {
-    double daylight_mm = 0, shut_height_mm = 0;
-    Travel closed;               // travel that closing takes; below 0: the platen would have to park lower
-    Travel end_of_stroke;        // where the first jack ends, its rate at the slow end of its tolerance
-    std::string first_to_end;    // that jack's name
-    double reserve_mm = 0;       // end of stroke less closed
-    double daylight_room_mm = 0; // what a packer may take from the daylight before the loose sandwich is stuck
+    std::size_t openings = 1;
+    double daylight_mm = 0, shut_height_mm = 0; // of several openings: of the press, and of all that is closed in it
+    Travel closed;            // travel that closing takes; below 0: the platen would have to park lower
+    Travel end_of_stroke;     // where the first jack ends, its rate at the slow end of its tolerance
+    std::string first_to_end; // that jack's name
+    double reserve_mm = 0;    // end of stroke less closed
+    double daylight_room_mm =
+        0; // in the tightest opening: what a packer may take from the daylight before the loose sandwich is stuck
 };
 
 /// Needs: a set-up with everything loaded, and its assembly.

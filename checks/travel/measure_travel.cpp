@@ -6,6 +6,7 @@
 #include <atomic>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <stdexcept>
 
 namespace evenclose {
@@ -16,6 +17,39 @@ bool is_mold(Part part) { return part == Part::mold_lower || part == Part::mold_
 SweptBody swept(const Assembly& assembly, std::size_t body, const SharedClearanceMesh& mesh) {
     const Body& b = assembly.bodies[body];
     return {mesh, b.placement, &assembly.rides[b.ride]};
+}
+
+/// Two bodies over the travel in which they move against each other.
+struct SweptPair {
+    SweptBody first, second;
+    Travel to;
+};
+
+/// Of two that both go with platens, the one that is picked up later stands still until then; after that they go
+/// together.
+SweptPair swept_pair(const Assembly& assembly, const BodyPair& pair, const SharedClearanceMesh& first,
+                     const SharedClearanceMesh& second) {
+    SweptPair swept_both{swept(assembly, pair.first, first), swept(assembly, pair.second, second), assembly.last};
+    const std::optional<Travel> up_first = assembly.picked_up(assembly.bodies[pair.first].ride);
+    const std::optional<Travel> up_second = assembly.picked_up(assembly.bodies[pair.second].ride);
+    if (up_first && up_second) {
+        (*up_first > *up_second ? swept_both.first : swept_both.second).ride = nullptr;
+        swept_both.to = std::min(assembly.last, std::max(*up_first, *up_second));
+    }
+    return swept_both;
+}
+
+/// As it is where they begin to go together it stays.
+void stays_so(Sweep& sweep, Travel from, Travel last) {
+    if (!(from < last)) {
+        return;
+    }
+    if (!sweep.spans.empty()) {
+        sweep.spans.push_back({from, last, sweep.spans.back().lower_mm, sweep.spans.back().upper_mm});
+    }
+    if (!sweep.contacts.empty() && !(sweep.contacts.back().to < from)) {
+        sweep.contacts.back().to = last;
+    }
 }
 
 /// What a mesh is prepared as, or why it cannot be.
@@ -37,7 +71,10 @@ Prepared prepare_or_say(const SharedMesh& mesh) {
 double wanted_clearance_mm(const Setup& setup, const Assembly& assembly, const PairProfile& pair) {
     const double running_mm = setup.limits.running_clearance_mm;
     if (is_mold(assembly.bodies[pair.first].part) && is_mold(assembly.bodies[pair.second].part)) {
-        return std::min(running_mm, 0.5 * setup.openings.front().mold->stack.pressed_thickness_mm());
+        const std::size_t opening = assembly.bodies[pair.first].opening.value_or(0);
+        if (opening == assembly.bodies[pair.second].opening.value_or(0)) {
+            return std::min(running_mm, 0.5 * setup.openings[opening].mold->stack.pressed_thickness_mm());
+        }
     }
     return running_mm;
 }
@@ -86,12 +123,13 @@ std::vector<PairProfile> measure_travel(const Setup& setup, const Assembly& asse
             profile.sweep.why_not = first.mesh ? assembly.bodies[profile.second].name + ": " + second.refused
                                                : assembly.bodies[profile.first].name + ": " + first.refused;
         } else {
+            const SweptPair pair = swept_pair(assembly, pairs[i], first.mesh, second.mesh);
             SweepRequest request;
             request.from = Travel{0};
-            request.to = assembly.last;
+            request.to = pair.to;
             request.interest_mm = interest_mm(setup.limits);
-            profile.sweep = sweep(swept(assembly, profile.first, first.mesh),
-                                  swept(assembly, profile.second, second.mesh), request, each);
+            profile.sweep = sweep(pair.first, pair.second, request, each);
+            stays_so(profile.sweep, pair.to, assembly.last);
         }
         progress.tell(static_cast<double>(++done) / static_cast<double>(pairs.size()));
     });
@@ -143,9 +181,10 @@ Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairP
     const SharedClearanceMesh first_mesh = prepare(first.mesh);
     const SharedClearanceMesh second_mesh = prepare(second.mesh);
     const double wanted_mm = wanted_clearance_mm(setup, assembly, pair);
+    const SweptPair as_they_go = swept_pair(assembly, {pair.first, pair.second}, first_mesh, second_mesh);
     SweepRequest request;
     request.from = Travel{0};
-    request.to = assembly.last;
+    request.to = as_they_go.to;
     // Nearer than the wanted clearance is all that matters here, and to a tenth of a millimetre.
     request.interest_mm = wanted_mm + 1.0;
     request.tightness_mm = 0.1;
@@ -156,7 +195,7 @@ Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairP
     };
     std::vector<Probe> probes{{pair.sweep.least_at, pair.sweep.least_slope}};
     const Ride& tilting = assembly.rides[first.ride].tilts() ? assembly.rides[first.ride] : assembly.rides[second.ride];
-    std::vector<Travel> places{assembly.last};
+    std::vector<Travel> places{request.to};
     for (const ContactSpan& span : pair.sweep.contacts) {
         places.insert(places.end(), {span.from, Travel{0.5 * (span.from.mm + span.to.mm)}, span.to});
     }
@@ -169,8 +208,8 @@ Shift shift_that_frees(const Setup& setup, const Assembly& assembly, const PairP
     }
     Progress quiet(progress, 0, 0);
     const auto clear_with = [&](const Vec3& by_mm) {
-        SweptBody a = swept(assembly, pair.first, first_mesh);
-        SweptBody b = swept(assembly, pair.second, second_mesh);
+        SweptBody a = as_they_go.first;
+        SweptBody b = as_they_go.second;
         (move_second ? b : a).placement.translation_mm += by_mm;
         const auto fouls_at = [&](const Probe& probe) {
             const PoseClearance seen = clearance_at(a, b, probe.at, probe.slope, request.interest_mm, 0.01);
