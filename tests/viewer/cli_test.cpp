@@ -159,6 +159,32 @@ TEST_CASE("cli: the good demo goes, exit 0") {
     CHECK(run.exit == 0);
 }
 
+TEST_CASE("cli: the demo with three openings goes, exit 0, and says which opening is meant; JSON keeps its schema") {
+    const Run run = evenclose({"check", demo("crescent-stack.set-up.json"), "--json"});
+    CAPTURE(run.err);
+    CHECK(run.exit == 0);
+    const nlohmann::json json = nlohmann::json::parse(run.out);
+    valijson::Schema schema;
+    const nlohmann::json schema_json =
+        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
+    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
+    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+    CHECK(json["setup"]["molds"].size() == 3);
+    bool order = false;
+    bool all_three = false;
+    for (const nlohmann::json& finding : json["findings"]) {
+        order = order || (finding["check"] == "stack" &&
+                          finding["title"].get<std::string>().find("3 openings close from below") != std::string::npos);
+        all_three = all_three || (finding["check"] == "cavity" && finding.contains("openings") &&
+                                  finding["openings"] == nlohmann::json({1, 2, 3}));
+    }
+    CHECK(order);
+    CHECK(all_three);
+    const std::string picture = (fs::temp_directory_path() / "evenclose-stack-opening.png").string();
+    CHECK(evenclose({"picture", demo("crescent-stack.set-up.json"), "-o", picture, "--cut", "--opening", "4"}).exit ==
+          64);
+}
+
 TEST_CASE(
     "cli: the fouling demo names both faults with travel interval and millimetres, exit 1; JSON keeps its schema") {
     const Run run = evenclose({"check", demo("curlew.set-up.json"), "--json"});

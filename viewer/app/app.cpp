@@ -39,6 +39,15 @@ bool App::can_load_in() const {
     return assembly && setup && setup->press && setup->press->load_from && !setup->openings.empty();
 }
 
+OpeningView shown_opening(const App& app) { return view_of(*app.setup, *app.assembly, app.opening); }
+
+std::shared_ptr<const CavityMeasure> shown_cavity(const App& app) {
+    if (!app.results) {
+        return nullptr;
+    }
+    return app.opening < app.results->cavities.size() ? app.results->cavities[app.opening] : app.results->cavity;
+}
+
 ShownSlope shown_slope(const App& app) {
     if (!app.assembly || app.assembly->rides.size() < 2) {
         return {};
@@ -140,7 +149,8 @@ bool App::can_see(Seeing what) const {
     if (!assembly || !setup) {
         return false;
     }
-    const bool gap = results && results->cavity && results->cavity->not_measured.empty();
+    const std::shared_ptr<const CavityMeasure> cavity = shown_cavity(*this);
+    const bool gap = cavity && cavity->not_measured.empty();
     switch (what) {
     case Seeing::press:
         return true;
@@ -148,6 +158,9 @@ bool App::can_see(Seeing what) const {
     case Seeing::cut:
         return gap;
     case Seeing::curvature:
+        if (results && opening < results->bends.size()) {
+            return results->bends[opening] && results->bends[opening]->not_measured.empty();
+        }
         return results && results->bend && results->bend->not_measured.empty();
     case Seeing::pressure:
         return gap && results->frame && results->frame->computed() && !results->frame->deck.empty();

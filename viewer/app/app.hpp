@@ -3,6 +3,7 @@
 
 #include "checks/frame/bent_shapes.hpp"
 #include "checks/load_in/load_path.hpp"
+#include "checks/opening_view.hpp"
 #include "viewer/app/flight.hpp"
 #include "viewer/app/intent.hpp"
 
@@ -57,6 +58,7 @@ struct App {
     std::optional<LoadingIn> loading_in;
     double tilt_magnified = 1;
     Seeing seeing = Seeing::press;
+    std::size_t opening = 0;                // chosen, of several
     std::shared_ptr<const BentShapes> bent; // drawn at closed in place of the press as it is; null: it is not asked for
 
     Camera camera;
@@ -91,6 +93,11 @@ inline constexpr double kPlayRest_s = 0.8;
 /// One step of the way in at x1; and so long it rests at its end.
 inline constexpr double kLoadStep_s = 4.0;
 inline constexpr double kLoadRest_s = 1.0;
+
+/// The opening that is chosen, as if it were a press of its own.   Needs: a set-up with openings, its assembly.
+[[nodiscard]] OpeningView shown_opening(const App& app);
+/// As that check measured it for the opening that is chosen; null if it was not asked.
+[[nodiscard]] std::shared_ptr<const CavityMeasure> shown_cavity(const App& app);
 
 /// The slope the platen is drawn with. At the travel of a chosen finding, the finding's own; when magnified, the
 /// steepest that the jacks allow at this travel; else the nominal one.

@@ -59,6 +59,18 @@ void end_loading(App& app) {
     }
 }
 
+/// Into the opening that is chosen.
+LoadPath way_in(const App& app) {
+    const OpeningView view = shown_opening(app);
+    return load_path(view.setup, view.assembly, *app.setup->press->load_from);
+}
+
+/// Maps and cuts are of one mold: the camera goes to it.
+void look_at_mold(App& app) {
+    app.view.clear();
+    fly(app, camera_for_map(shown_opening(app).assembly, app.travel, app.seeing == Seeing::cut, app.aspect));
+}
+
 /// Step after step slides in, rests in its place, and the next one follows.
 void load_on(App& app, double seconds) {
     LoadingIn& loading = *app.loading_in;
@@ -130,10 +142,12 @@ struct Applied {
         const Travel travel = app.travel;
         const std::string view = app.view;
         const bool placed = app.camera_placed;
+        const std::size_t opening = app.opening;
         Orders orders = start(app, app.file);
         app.camera = camera;
         app.travel = travel; // kept between 0 and the last when the press is there again
         app.camera_placed = placed;
+        app.opening = opening;
         app.view = view;
         return orders;
     }
@@ -176,13 +190,7 @@ struct Applied {
         app.seeing = Seeing::press;
         app.playing.on = false;
         app.travel = {};
-        app.loading_in = LoadingIn{
-            std::make_shared<const LoadPath>(load_path(*app.setup, *app.assembly, *app.setup->press->load_from)),
-            0,
-            0,
-            true,
-            0,
-            before};
+        app.loading_in = LoadingIn{std::make_shared<const LoadPath>(way_in(app)), 0, 0, true, 0, before};
         fly(app, camera_for_loading(*app.assembly, *app.loading_in->path, app.aspect));
         return {};
     }
@@ -198,6 +206,10 @@ struct Applied {
         }
         forget_choice(app);
         app.finding = intent.index;
+        if (const Finding& told = app.results->findings[intent.index];
+            !told.openings.empty() && told.openings.front() < app.setup->openings.size()) {
+            app.opening = told.openings.front();
+        }
         show(app, app.results->findings[intent.index], {});
         return {};
     }
@@ -299,8 +311,23 @@ struct Applied {
             // Maps and cuts are of the closed mold.
             app.playing.on = false;
             set_travel(app, app.last());
-            app.view.clear();
-            fly(app, camera_for_map(*app.assembly, app.travel, intent.what == Seeing::cut, app.aspect));
+            look_at_mold(app);
+        }
+        return {};
+    }
+    Orders operator()(const ChooseOpening& intent) const {
+        if (!app.setup || !app.assembly || intent.index >= app.setup->openings.size() || intent.index == app.opening) {
+            return {};
+        }
+        app.opening = intent.index;
+        if (app.loading_in) {
+            return (*this)(LoadIn{true});
+        }
+        if (app.seeing != Seeing::press) {
+            if (!app.can_see(app.seeing)) {
+                return (*this)(SetSeeing{Seeing::press});
+            }
+            look_at_mold(app);
         }
         return {};
     }
@@ -314,8 +341,8 @@ struct Applied {
         app.bent.reset();
         if (intent.on && app.results && app.results->frame && app.results->frame->computed()) {
             const FrameMeasure& frame = *app.results->frame;
-            app.bent = std::make_shared<const BentShapes>(
-                bent_shapes(frame, *app.setup, *app.assembly, bend_to_see(frame, *app.setup)));
+            app.bent = std::make_shared<const BentShapes>(bent_shapes(frame, stack_as_one(*app.setup, *app.assembly, 0),
+                                                                      *app.assembly, bend_to_see(frame, *app.setup)));
             app.seeing = Seeing::press;
             app.playing.on = false;
             app.loading_in.reset();
@@ -343,6 +370,7 @@ struct Applied {
         app.assembly = news.assembly;
         app.level = news.level;
         app.notes = news.notes;
+        app.opening = std::min(app.opening, std::max<std::size_t>(app.setup->openings.size(), 1) - 1);
         app.stage = Stage::checking;
         set_travel(app, app.travel);
         if (!app.camera_placed) {

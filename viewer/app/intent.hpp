@@ -79,6 +79,9 @@ enum class Seeing { press, gap, curvature, cut, pressure };
 struct SetSeeing {
     Seeing what = Seeing::press;
 };
+struct ChooseOpening {
+    std::size_t index = 0; // from the bottom up
+};                         // of several: whose mold maps, cuts, the bench and the way in are about
 struct SetTiltMagnified {
     double times = 1;
 };
@@ -123,7 +126,7 @@ struct Elapse {
 
 using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
                             ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
-                            SetPictureShape, SetSeeing, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, Quit,
-                            SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
+                            SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
+                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
 
 } // namespace evenclose

@@ -1,5 +1,6 @@
 #include "viewer/app/load_and_check.hpp"
 
+#include "checks/opening_view.hpp"
 #include "scene/documents/documents.hpp"
 #include "viewer/render/drawable_mesh.hpp"
 #include "viewer/render/ray_mesh.hpp"
@@ -39,7 +40,7 @@ void load_and_check(const std::string& file, Generation generation, Progress& pr
     const auto assembly = std::make_shared<const Assembly>(assemble(*setup));
     std::vector<LevelCurve> level;
     if (!setup->openings.empty()) {
-        level = level_curves(*setup, *assembly);
+        level = level_curves(stack_as_one(*setup, *assembly, 0), *assembly);
     }
     // The first picture should not have to wait for normals and edges, nor the first press of the mouse for its rays.
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)drawable_of(mesh); });

@@ -32,6 +32,7 @@ struct PictureCommand {
     std::string map =
         "none";       // "cavity", "bend", "pressure": what was measured over the deck, in colours on the lower half
     bool cut = false; // the mold cut open along the deck, with the plies in it
+    int opening = 1;  // of several, from the bottom up: which one a map or a cut is of
     int width = 1600, height = 1000;
     double magnified = 1;
     std::string force;         // as CheckCommand's

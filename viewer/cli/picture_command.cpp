@@ -1,4 +1,5 @@
 #include "checks/frame/bent_shapes.hpp"
+#include "checks/opening_view.hpp"
 #include "viewer/app/camera_control.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
@@ -95,6 +96,14 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         return kExitUsage;
     }
     const Assembly assembly = assemble(setup);
+    const std::size_t openings = setup.openings.size();
+    if (command.opening < 1 || static_cast<std::size_t>(command.opening) > openings) {
+        err << fmt::format("evenclose: --opening {}: this set-up has {}\n", command.opening,
+                           openings == 1 ? "one" : fmt::format("1 to {}", openings));
+        return kExitUsage;
+    }
+    const std::size_t opening = static_cast<std::size_t>(command.opening) - 1;
+    const OpeningView view = view_of(setup, assembly, opening);
     const bool mapped = command.map != "none" || command.cut;
     const Read<double> travel = travel_of(command.travel.empty() && mapped ? "closed" : command.travel, assembly);
     if (const auto* fault = std::get_if<Unreadable>(&travel)) {
@@ -110,12 +119,13 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
     }
     request.aspect = static_cast<double>(command.width) / command.height;
     if (mapped && command.view.empty()) {
-        request.camera = camera_for_map(assembly, request.at, command.cut, request.aspect);
+        request.camera = camera_for_map(view.assembly, request.at, command.cut, request.aspect);
     }
     const CheckResults results = measured_for(command, setup, assembly);
     const std::optional<FaceMap> map =
-        face_map(map_named(command.map).value_or(MapKind::none), setup, results, UnitSystem::metric);
-    const bool stack = command.cut && results.cavity && results.cavity->not_measured.empty();
+        face_map(map_named(command.map).value_or(MapKind::none), setup, results, UnitSystem::metric, opening);
+    const bool stack = command.cut && opening < results.cavities.size() && results.cavities[opening] &&
+                       results.cavities[opening]->not_measured.empty();
     if ((command.map != "none" && !map) || (command.cut && !stack)) {
         const Finding& finding = why_not(results);
         err << fmt::format("evenclose: nothing to draw: {}. {}\n", shown(finding.title, UnitSystem::metric),
@@ -126,7 +136,8 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
     std::vector<ForceArrow> arrows;
     std::string also;
     if (command.bent || command.forces) {
-        const FrameMeasure measure = measure_frame(setup, assembly, measure_pressure(setup, assembly));
+        const Setup one = stack_as_one(setup, assembly, opening);
+        const FrameMeasure measure = measure_frame(one, assembly, measure_pressure(one, assembly));
         if (!measure.computed()) {
             err << fmt::format("evenclose: {}: the frame was not computed: {}\n", command.bent ? "--bent" : "--forces",
                                measure.not_computed);
@@ -134,8 +145,8 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         }
         request.at = assembly.last;
         if (command.bent) {
-            const double times = command.bend_magnified > 0 ? command.bend_magnified : bend_to_see(measure, setup);
-            bent = bent_shapes(measure, setup, assembly, times);
+            const double times = command.bend_magnified > 0 ? command.bend_magnified : bend_to_see(measure, one);
+            bent = bent_shapes(measure, one, assembly, times);
             request.bent = &*bent;
             also = fmt::format(
                 ", bent by {} on the deck, drawn {:.0f} times; pale uses nothing, straw half, orange 90 %, dark "
@@ -143,16 +154,17 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
                 show_force(measure.force_N, UnitSystem::metric), times);
         }
         if (command.forces) {
-            arrows = force_arrows(measure, setup, assembly, request.at);
+            arrows = force_arrows(measure, one, assembly, request.at);
         }
     }
     try {
         Frame frame = frame_of(assembly, request);
         if (map) {
-            lay_map(frame, assembly, *map);
+            lay_map(frame, view.assembly, *map);
         }
         if (stack) {
-            lay_cut(frame, setup, assembly, ply_solids(*results.cavity, setup.openings.front().mold->stack));
+            lay_cut(frame, view.setup, view.assembly,
+                    ply_solids(*results.cavities[opening], setup.openings[opening].mold->stack));
         }
         add_force_arrows(frame, arrows);
         Image image = draw_offscreen(frame, command.width, command.height);

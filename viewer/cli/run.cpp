@@ -126,6 +126,7 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
                           "arrows for what each jack brings, and the head bears, at closed");
     picture_app->add_option("--force", picture.force, force_told);
     picture_app->add_flag("--cut", picture.cut, "cut the mold open along the deck, with the plies between the halves");
+    picture_app->add_option("--opening", picture.opening, "of several openings: whose map or cut, 1 the lowest");
     picture_app->add_option("--size", picture_wxh, "pixels, such as 1600x1000")->check(picture_size());
     std::string tilt = "nominal";
     picture_app->add_option("--tilt", tilt, "which tilt of the platen")->check(one_of({"nominal", "worst"}, "tilt"));

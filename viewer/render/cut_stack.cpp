@@ -4,6 +4,7 @@
 #include "viewer/render/deck_grid.hpp"
 
 #include <algorithm>
+#include <cstddef>
 
 namespace evenclose {
 namespace {
@@ -63,11 +64,15 @@ std::vector<DrawnPly> ply_solids(const CavityMeasure& measure, const PlyStack& s
     const double pressed = stack.pressed_thickness_mm() / stack.loose_thickness_mm();
     std::vector<DrawnPly> plies;
     double height = 0;
-    for (const Ply& ply : stack.plies) {
-        const double top = height + ply.thickness_mm;
-        plies.push_back(
-            {std::make_shared<const TriangleMesh>(solid_between(places, pressed * height, pressed * top)), ply.grain});
-        height = top + stack.glue_line_mm;
+    for (int deck = 0; deck < stack.decks; ++deck) {
+        for (std::size_t i = 0; i < stack.plies.size(); ++i) {
+            const Ply& ply = stack.plies[i];
+            const double top = height + ply.thickness_mm;
+            plies.push_back(
+                {std::make_shared<const TriangleMesh>(solid_between(places, pressed * height, pressed * top)),
+                 ply.grain});
+            height = top + (i + 1 < stack.plies.size() ? stack.glue_line_mm : 0.0); // decks are not glued to each other
+        }
     }
     return plies;
 }

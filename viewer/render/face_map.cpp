@@ -192,11 +192,11 @@ void draw_joints(FaceMap& map, const DeckGrid& grid, const PlanGrid& plan, const
     }
 }
 
-FaceMap bend_map(const Setup& setup, const BendMeasure& measure, UnitSystem units) {
+FaceMap bend_map(const Mold& mold, const BendMeasure& measure, UnitSystem units) {
     FaceMap map;
     ColourScale& scale = map.scale;
     double least_radius = 0;
-    for (const Ply& ply : setup.openings.front().mold->stack.plies) {
+    for (const Ply& ply : mold.stack.plies) {
         const PlyWood wood = wood_of(ply);
         if (wood.breaks_along) {
             least_radius = std::max(least_radius, 1.5 * ply.thickness_mm / (2 * *wood.breaks_along));
@@ -225,7 +225,7 @@ FaceMap bend_map(const Setup& setup, const BendMeasure& measure, UnitSystem unit
                         : std::optional(std::abs(face.greatest) >= std::abs(face.least) ? face.greatest : face.least));
     }
     draw_on(map, grid, values);
-    draw_joints(map, grid, measure.lower.grid, print_joints(*setup.openings.front().mold));
+    draw_joints(map, grid, measure.lower.grid, print_joints(mold));
     return map;
 }
 
@@ -256,9 +256,9 @@ private:
     double width2_ = 1;
 };
 
-FaceMap pressure_map(const Setup& setup, const FacingHalves& faces, const FrameMeasure& measure, UnitSystem units) {
+FaceMap pressure_map(const Setup& setup, const Opening& opening, const FacingHalves& faces, const FrameMeasure& measure,
+                     UnitSystem units) {
     FaceMap map;
-    const Opening& opening = setup.openings.front();
     const DeckPlan plan = deck_plan(setup, opening);
     const double mean = measure.force_N / plan.area_mm2();
     ColourScale& scale = map.scale;
@@ -303,16 +303,19 @@ std::optional<MapKind> map_named(const std::string& word) {
                                 : std::nullopt;
 }
 
-std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results, UnitSystem units) {
-    if (kind == MapKind::cavity && results.cavity && results.cavity->not_measured.empty()) {
-        return cavity_map(setup, *results.cavity, units);
+std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results, UnitSystem units,
+                                std::size_t opening) {
+    const auto cavity = opening < results.cavities.size() ? results.cavities[opening] : results.cavity;
+    const auto bend = opening < results.bends.size() ? results.bends[opening] : results.bend;
+    if (kind == MapKind::cavity && cavity && cavity->not_measured.empty()) {
+        return cavity_map(setup, *cavity, units);
     }
-    if (kind == MapKind::bend && results.bend && results.bend->not_measured.empty()) {
-        return bend_map(setup, *results.bend, units);
+    if (kind == MapKind::bend && bend && bend->not_measured.empty()) {
+        return bend_map(*setup.openings[opening].mold, *bend, units);
     }
     if (kind == MapKind::pressure && results.frame && results.frame->computed() && !results.frame->deck.empty() &&
-        results.cavity && results.cavity->not_measured.empty()) {
-        return pressure_map(setup, *results.cavity->faces, *results.frame, units);
+        cavity && cavity->not_measured.empty()) {
+        return pressure_map(setup, setup.openings[opening], *cavity->faces, *results.frame, units);
     }
     return std::nullopt;
 }
@@ -324,7 +327,8 @@ void lay_map(Frame& frame, const Assembly& assembly, const FaceMap& map) {
     // Members too: a frame of posts and beams would stand before the face from most sides.
     std::erase_if(frame.bodies, [&](const DrawnBody& body) {
         const Part part = part_of(body);
-        return part == Part::mold_upper || part == Part::head || part == Part::member;
+        return part == Part::mold_upper || part == Part::head || part == Part::member ||
+               part == Part::intermediate_platen;
     });
     std::optional<DrawnBody> laid;
     for (DrawnBody& body : frame.bodies) {

@@ -6,6 +6,7 @@
 #include "viewer/render/colour_scale.hpp"
 #include "viewer/render/frame.hpp"
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -30,11 +31,13 @@ struct FaceMap {
 /// the stiffest ply is planned with; with the joints between the pieces that the lower half is printed in.
 /// `pressure`: on the deck under bent platens, against the mean; the tolerance is half of the mean, as the `frame` check has
 /// it; the low end is no pressure at all. Gives nothing if that check was not run or measured nothing.
+/// Of several openings this one.
 /// Threads: pure, any.
 [[nodiscard]] std::optional<FaceMap> face_map(MapKind kind, const Setup& setup, const CheckResults& results,
-                                              UnitSystem units);
+                                              UnitSystem units, std::size_t opening = 0);
 
-/// Draws the map on the lower half, takes away the upper half, the head and the frame, pales the rest.
+/// Draws the map on the lower half, takes away the upper half, the head, other openings and the frame, pales the rest.
+/// With several openings `assembly` is that of a view (checks/opening_view.hpp).
 void lay_map(Frame& frame, const Assembly& assembly, const FaceMap& map);
 
 /// Looks down on the lower half at that travel; `cut`: at both halves from the front.

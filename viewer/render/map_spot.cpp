@@ -74,12 +74,14 @@ std::optional<MapSpot> bend_spot(const BendMeasure& measure, UnitSystem units, c
 } // namespace
 
 std::optional<MapSpot> map_spot(MapKind kind, const CheckResults& results, UnitSystem units,
-                                const std::optional<Vec3>& near_mm) {
-    if (kind == MapKind::cavity && results.cavity && results.cavity->not_measured.empty()) {
-        return gap_spot(*results.cavity, units, near_mm);
+                                const std::optional<Vec3>& near_mm, std::size_t opening) {
+    const auto cavity = opening < results.cavities.size() ? results.cavities[opening] : results.cavity;
+    const auto bend = opening < results.bends.size() ? results.bends[opening] : results.bend;
+    if (kind == MapKind::cavity && cavity && cavity->not_measured.empty()) {
+        return gap_spot(*cavity, units, near_mm);
     }
-    if (kind == MapKind::bend && results.bend && results.bend->not_measured.empty()) {
-        return bend_spot(*results.bend, units, near_mm);
+    if (kind == MapKind::bend && bend && bend->not_measured.empty()) {
+        return bend_spot(*bend, units, near_mm);
     }
     return std::nullopt;
 }

@@ -18,7 +18,7 @@ struct MapSpot {
 /// With `near_mm` (lower half's frame) what was measured nearest to it in plan, else where the value is farthest from
 /// none: the gap from the stack, the face from flat. Nothing where face_map gives nothing.   Threads: pure, any.
 [[nodiscard]] std::optional<MapSpot> map_spot(MapKind kind, const CheckResults& results, UnitSystem units,
-                                              const std::optional<Vec3>& near_mm = {});
+                                              const std::optional<Vec3>& near_mm = {}, std::size_t opening = 0);
 
 /// Looks down on a place so that about `wide_mm` of the face fill a square picture, whatever stands round it.
 [[nodiscard]] Camera camera_for_spot(const Vec3& at_mm, double wide_mm);

@@ -68,8 +68,10 @@ std::vector<Line> mold_lines(const Desk& desk, const Mold& mold) {
     const UnitSystem units = desk.app.units;
     std::vector<Line> lines;
     lines.emplace_back("shut height", show_length(mold.closed_shut_height_mm(), units, 1));
-    const bool reached = assembly.closed <= assembly.end_of_stroke && assembly.closed.mm >= 0;
-    lines.emplace_back("closed at", reached ? show_length(assembly.closed.mm, units, 1) : std::string("out of reach"));
+    const Travel closed =
+        desk.app.opening < assembly.openings.size() ? assembly.openings[desk.app.opening].closes : assembly.closed;
+    const bool reached = closed <= assembly.end_of_stroke && closed.mm >= 0;
+    lines.emplace_back("closed at", reached ? show_length(closed.mm, units, 1) : std::string("out of reach"));
     lines.emplace_back("upper half", half_words(mold.upper, units));
     lines.emplace_back("lower half", half_words(mold.lower, units));
     std::size_t triangles = 0;
@@ -84,6 +86,9 @@ std::vector<Line> stack_lines(const PlyStack& stack, UnitSystem units) {
     std::vector<Line> lines;
     lines.emplace_back("pressed", show_length(stack.pressed_thickness_mm(), units));
     lines.emplace_back("loose", show_length(stack.loose_thickness_mm(), units));
+    if (stack.decks > 1) {
+        lines.emplace_back("decks on one another", fmt::format("{}", stack.decks));
+    }
     const auto across = std::count_if(stack.plies.begin(), stack.plies.end(),
                                       [](const Ply& ply) { return ply.grain == Grain::across; });
     lines.emplace_back("plies", across > 0 ? fmt::format("{}, {} across", stack.plies.size(), across)
@@ -184,6 +189,39 @@ struct Card {
     }
 };
 
+/// A row for each opening, as they stand over one another: its mold, what it does at this travel. A click chooses it.
+void opening_row(Card& card, std::size_t index) {
+    const Desk& desk = card.desk;
+    const Pen& pen = card.pen;
+    const App& app = desk.app;
+    const Rect row{card.x + pen.px(8), card.y, card.width - pen.px(16), pen.px(22)};
+    ImGui::PushID(static_cast<int>(index));
+    const Pressable press = pen.pressable("opening", row);
+    ImGui::PopID();
+    desk.places.note(fmt::format("bench.opening.{}", index + 1), row);
+    const bool chosen = app.opening == index;
+    if (chosen || press.hovered) {
+        pen.fill(row, chosen ? mixed(colour::card, colour::accent, 0.22F) : mixed(colour::card, colour::ink, 0.07F), 2);
+    }
+    const float y = row.middle_y() - 0.5F * pen.height_of(Face::small);
+    const OpeningState state = app.assembly->state_of(index, app.travel);
+    const Mold& mold = *app.setup->openings[index].mold;
+    const ImU32 ink = state == OpeningState::closing ? colour::accent : colour::ink;
+    pen.text(row.x + pen.px(5), y, Face::small, colour::graphite, fmt::format("{}", index + 1));
+    const float right = row.right() - pen.px(5);
+    const float told = pen.text(right, y, Face::small, ink, name_of(state), row.width, Align::right);
+    pen.text(row.x + pen.px(26), y, Face::small, colour::ink, mold.name.empty() ? file_name(mold.file) : mold.name,
+             row.width - pen.px(40) - told);
+    if (press.hovered) {
+        ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+        pen.tip("Maps, cuts and the way in are of this opening's mold  ( O )");
+    }
+    if (press.pressed) {
+        desk.want(ChooseOpening{index});
+    }
+    card.y += row.height;
+}
+
 void cards(const Desk& desk, const Rect& rect) {
     const Pen pen = desk.pen();
     const App& app = desk.app;
@@ -210,11 +248,22 @@ void cards(const Desk& desk, const Rect& rect) {
     }
     card.end("bench.press", from);
 
-    if (!app.setup->openings.empty() && app.setup->openings.front().mold) {
-        const Mold& mold = *app.setup->openings.front().mold;
+    const std::vector<Opening>& openings = app.setup->openings;
+    if (openings.size() > 1) {
         from = card.y;
         card.begin();
-        card.title("mold", mold.name.empty() ? file_name(mold.file) : mold.name);
+        card.title("from the top down", fmt::format("{} openings", openings.size()));
+        for (std::size_t i = openings.size(); i-- > 0;) {
+            opening_row(card, i);
+        }
+        card.end("bench.openings", from);
+    }
+    if (app.opening < openings.size() && openings[app.opening].mold) {
+        const Mold& mold = *openings[app.opening].mold;
+        from = card.y;
+        card.begin();
+        card.title(openings.size() > 1 ? fmt::format("opening {}", app.opening + 1).c_str() : "mold",
+                   mold.name.empty() ? file_name(mold.file) : mold.name);
         for (const Line& line : mold_lines(desk, mold)) {
             card.line(line);
         }

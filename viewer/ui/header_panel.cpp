@@ -50,6 +50,9 @@ void name_block(const Desk& desk, const Rect& rect) {
         under = app.setup->press ? app.setup->press->name : "";
         if (!app.setup->openings.empty() && app.setup->openings.front().mold) {
             under += " · " + app.setup->openings.front().mold->name;
+            if (app.setup->openings.size() > 1) {
+                under += fmt::format(" · {} openings", app.setup->openings.size());
+            }
         }
     } else if (app.stage != Stage::empty) {
         name = file_name(app.file);

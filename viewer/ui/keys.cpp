@@ -98,6 +98,11 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U'm':
     case U'M':
         return SetSeeing{next_seeing(app)};
+    case U'o':
+    case U'O':
+        return app.setup && app.setup->openings.size() > 1
+                   ? std::optional<Intent>{ChooseOpening{(app.opening + 1) % app.setup->openings.size()}}
+                   : std::nullopt;
     case U'b':
     case U'B':
         return ShowBent{app.bent == nullptr};

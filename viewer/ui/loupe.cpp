@@ -49,7 +49,7 @@ MapKind loupe_map(const App& app) {
 void Loupe::look(const App& app, const Key& key, float scale, PictureView& view) {
     key_ = key;
     spot_.reset();
-    const auto map = face_map(key.kind, *app.setup, *app.results, app.units);
+    const auto map = face_map(key.kind, *app.setup, *app.results, app.units, app.opening);
     FrameRequest request;
     request.at = app.travel;
     Frame frame = frame_of(*app.assembly, request);
@@ -57,7 +57,7 @@ void Loupe::look(const App& app, const Key& key, float scale, PictureView& view)
         return;
     }
     const std::size_t bodies = frame.bodies.size();
-    lay_map(frame, *app.assembly, *map);
+    lay_map(frame, shown_opening(app).assembly, *map);
     if (frame.bodies.empty() || frame.bodies.size() > bodies + 1 || frame.bodies.back().mesh != map->surface) {
         return;
     }
@@ -66,7 +66,7 @@ void Loupe::look(const App& app, const Key& key, float scale, PictureView& view)
     if (key.finding_at) {
         near = inverse(pose).apply(*key.finding_at);
     }
-    spot_ = map_spot(key.kind, *app.results, app.units, near);
+    spot_ = map_spot(key.kind, *app.results, app.units, near, app.opening);
     if (!spot_) {
         return;
     }
@@ -92,7 +92,8 @@ void Loupe::draw(const Desk& desk, const Rect& picture, PictureView& view) {
     }
     const Pen pen = desk.pen();
     const float across = std::clamp(0.34F * std::min(picture.width, picture.height), pen.px(110), pen.px(220));
-    const Key key{app.results, kind, app.units, spot_of_finding(app, kind), app.travel, static_cast<int>(across)};
+    const Key key{
+        app.results, kind, app.opening, app.units, spot_of_finding(app, kind), app.travel, static_cast<int>(across)};
     // While the press moves the last one stays: it is drawn anew when the travel rests.
     if (!key_ || (*key_ != key && !app.moving())) {
         look(app, key, desk.scale, view);

@@ -25,6 +25,7 @@ private:
     struct Key {
         std::shared_ptr<const CheckResults> results;
         MapKind kind = MapKind::none;
+        std::size_t opening = 0;
         UnitSystem units = UnitSystem::metric;
         std::optional<Vec3> finding_at;
         Travel travel;

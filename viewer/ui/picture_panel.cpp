@@ -66,8 +66,8 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
-           a.moving == b.moving && a.seeing == b.seeing && a.results == b.results && a.bent == b.bent &&
-           a.sliding == b.sliding;
+           a.moving == b.moving && a.seeing == b.seeing && a.opening == b.opening && a.results == b.results &&
+           a.bent == b.bent && a.sliding == b.sliding;
 }
 
 Frame picture_frame(const App& app, float scale, bool moving) {
@@ -134,6 +134,7 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
                          desk.scale,
                          moving,
                          app.seeing,
+                         app.opening,
                          app.seeing == Seeing::press ? nullptr : app.results.get(),
                          shown_bent(app),
                          app.loading_in ? std::optional(std::pair(app.loading_in->step, app.loading_in->gone_mm))
@@ -142,10 +143,11 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
         Frame frame = picture_frame(app, desk.scale, moving);
         measure_map(app);
         if (measured_ && measured_->map) {
-            lay_map(frame, *app.assembly, *measured_->map);
+            lay_map(frame, shown_opening(app).assembly, *measured_->map);
         }
         if (measured_ && !measured_->plies.empty()) {
-            lay_cut(frame, *app.setup, *app.assembly, measured_->plies);
+            const OpeningView view = shown_opening(app);
+            lay_cut(frame, view.setup, view.assembly, measured_->plies);
         }
         view_.draw(frame, key.width, key.height);
         drawn_ = key;
@@ -287,17 +289,17 @@ void PicturePanel::measure_map(const App& app) {
         return;
     }
     if (measured_ && measured_->results == app.results && measured_->what == app.seeing &&
-        measured_->units == app.units) {
+        measured_->opening == app.opening && measured_->units == app.units) {
         return;
     }
-    measured_ = Measured{app.results, app.seeing, app.units, std::nullopt, {}};
+    measured_ = Measured{app.results, app.seeing, app.opening, app.units, std::nullopt, {}};
     if (app.seeing == Seeing::cut) {
-        measured_->plies = ply_solids(*app.results->cavity, app.setup->openings.front().mold->stack);
+        measured_->plies = ply_solids(*shown_cavity(app), app.setup->openings[app.opening].mold->stack);
     } else {
         measured_->map = face_map(app.seeing == Seeing::gap         ? MapKind::cavity
                                   : app.seeing == Seeing::curvature ? MapKind::bend
                                                                     : MapKind::pressure,
-                                  *app.setup, *app.results, app.units);
+                                  *app.setup, *app.results, app.units, app.opening);
     }
 }
 

@@ -27,6 +27,7 @@ struct PictureKey {
     float scale = 0;
     bool moving = false;
     Seeing seeing = Seeing::press;
+    std::size_t opening = 0;               // of which a map or a cut is shown
     const CheckResults* results = nullptr; // of which a map or a cut is shown
     const BentShapes* bent = nullptr;
     std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
@@ -85,6 +86,7 @@ private:
     struct Measured {
         std::shared_ptr<const CheckResults> results;
         Seeing what = Seeing::press;
+        std::size_t opening = 0;
         UnitSystem units = UnitSystem::metric;
         std::optional<FaceMap> map;
         std::vector<DrawnPly> plies;

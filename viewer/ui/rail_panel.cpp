@@ -150,6 +150,65 @@ void draw_handle(const Rail& rail, bool hot) {
     desk.places.note("rail.handle", platen);
 }
 
+/// What an opening does at this travel, in words.
+std::string opening_words(const App& app, std::size_t index) {
+    const AssembledOpening& opening = app.assembly->openings[index];
+    const std::string name = fmt::format("opening {}", index + 1);
+    const std::string closes = show_length(opening.closes.mm, app.units, 1);
+    switch (app.assembly->state_of(index, app.travel)) {
+    case OpeningState::open:
+        return fmt::format("{}: open, {} to close, closed at {}", name,
+                           show_length(opening.heights.gap_mm(), app.units, 1), closes);
+    case OpeningState::closing: {
+        const double below = app.assembly->rides[app.assembly->bodies[opening.below].ride].lift_mm(app.travel);
+        return fmt::format("{}: closing, {} left, closed at {}", name,
+                           show_length(std::max(0.0, opening.heights.gap_mm() - below), app.units, 1), closes);
+    }
+    case OpeningState::closed:
+        return fmt::format("{}: closed since {}", name, closes);
+    }
+    return name;
+}
+
+/// Beside the rod, over one another as in the press: each opening's stretch of the stroke. Filled as far as it is closed.
+void draw_openings(const Rail& rail, const Rect& strip) {
+    const auto& [desk, pen, scale, rod, slate] = rail;
+    const App& app = desk.app;
+    Travel from{0};
+    for (std::size_t i = 0; i < app.assembly->openings.size(); ++i) {
+        const Travel to = app.assembly->openings[i].closes;
+        const float low = scale.y_of({std::min(from.mm, scale.top.mm)});
+        const float high = scale.y_of({std::clamp(to.mm, 0.0, scale.top.mm)});
+        const Rect cell{strip.x, high + 1, strip.width, std::max(low - high - 2, 1.0F)};
+        ImGui::PushID(static_cast<int>(i));
+        const Pressable press = pen.pressable("opening", cell);
+        ImGui::PopID();
+        desk.places.note(fmt::format("rail.opening.{}", i + 1), cell);
+        const OpeningState state = app.assembly->state_of(i, app.travel);
+        pen.fill(cell, press.hovered ? mixed(colour::card, colour::ink, 0.12F) : colour::card, 2);
+        if (state == OpeningState::closed) {
+            pen.fill(cell, colour::ink, 2);
+        } else if (state == OpeningState::closing) {
+            const float now = std::clamp(scale.y_of(app.travel), cell.y, cell.bottom());
+            pen.fill({cell.x, now, cell.width, cell.bottom() - now}, colour::accent, 2);
+        }
+        pen.outline(cell, app.opening == i ? colour::accent : colour::graphite, app.opening == i ? 2.0F : 1.0F, 2);
+        if (cell.height > pen.height_of(Face::small)) {
+            pen.text(cell.middle_x(), cell.middle_y() - 0.5F * pen.height_of(Face::small), Face::small,
+                     state == OpeningState::closed ? rgb(0xFFFFFF) : colour::ink, fmt::format("{}", i + 1), 1e9F,
+                     Align::middle);
+        }
+        if (press.hovered) {
+            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+            pen.tip(opening_words(app, i));
+        }
+        if (press.pressed) {
+            desk.want(ChooseOpening{i});
+        }
+        from = to;
+    }
+}
+
 std::string pair_words(const Rail& rail, const PairProfile& profile, const BandCell& cell, Travel at) {
     const App& app = rail.desk.app;
     const std::string names =
@@ -335,7 +394,8 @@ void read_out(const Desk& desk, const Pen& pen, const Rect& rect) {
     pen.text(rect.x, rect.y + pen.px(13), Face::number, colour::ink, show_length(app.travel.mm, app.units, 1),
              0.54F * rect.width);
     const float x = rect.x + 0.56F * rect.width;
-    pen.text(x, rect.y, Face::small, colour::graphite, "daylight");
+    pen.text(x, rect.y, Face::small, colour::graphite,
+             app.assembly->openings.size() > 1 ? "platen to head" : "daylight");
     pen.text(x, rect.y + pen.px(18), Face::title, colour::ink,
              show_length(daylight_mm(*app.assembly, app.travel), app.units, 1), rect.right() - x);
     desk.places.note("rail.readout", rect);
@@ -364,11 +424,12 @@ void rail_panel(const Desk& desk, const Rect& rect) {
     const Rect legend_at{inner.x, play_at.y - legend - pen.px(8), inner.width, legend};
     const Rect board{inner.x, inner.y + pen.px(54), inner.width, legend_at.y - pen.px(8) - inner.y - pen.px(54)};
     const float rod = pen.px(104);
+    const float strip = app.assembly->openings.size() > 1 ? pen.px(23) : 0.0F; // of the openings
     Rail rail{desk,
               pen,
               {rail_top(*app.assembly), board.bottom() - pen.px(13), board.y + pen.px(20)},
               {board.x + pen.px(5), board.y, rod, board.height},
-              {board.x + rod + pen.px(12), board.y, board.width - rod - pen.px(12), board.height}};
+              {board.x + rod + pen.px(12) + strip, board.y, board.width - rod - pen.px(12) - strip, board.height}};
 
     draw_rod(rail);
     pen.fill(rail.slate, colour::slate, 2);
@@ -399,6 +460,9 @@ void rail_panel(const Desk& desk, const Rect& rect) {
         if (const std::string words = level_words(app, {at}); !words.empty()) {
             pen.tip(words);
         }
+    }
+    if (strip > 0) {
+        draw_openings(rail, {rail.rod.right() + pen.px(13), rail.rod.y, pen.px(14), rail.rod.height});
     }
     draw_handle(rail, press.hovered || press.held);
     desk.places.note("rail.rod", rail.rod);

@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 24> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 25> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -21,6 +21,7 @@ constexpr std::array<std::pair<const char*, const char*>, 24> kKeys{{
     {"Esc", "close a sheet; else let go of what is chosen"},
     {"1 to 7", "corner, front, back, left, right, top, mold"},
     {"M", "the press, gap, curvature, cut, pressure"},
+    {"O", "of several openings the next one"},
     {"U", "millimetres or inches"},
     {"T", "tilt drawn ×1, ×10, ×50, ×100"},
     {"B", "closed: frame bent, coloured by use"},
@@ -65,7 +66,7 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 
 void key_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 424);
+    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 450);
     const std::size_t half = (kKeys.size() + 1) / 2;
     for (std::size_t i = 0; i < kKeys.size(); ++i) {
         const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));

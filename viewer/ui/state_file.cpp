@@ -75,6 +75,11 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
                                {"distance_mm", app.loading_in->path->distance_mm},
                                {"on", app.loading_in->on}};
     }
+    state["opening"] = app.opening;
+    state["openings"] = nlohmann::json::array();
+    for (std::size_t i = 0; app.assembly && i < app.assembly->openings.size(); ++i) {
+        state["openings"].push_back(name_of(app.assembly->state_of(i, app.travel)));
+    }
     constexpr const char* kSeeing[] = {"press", "gap", "curvature", "cut", "pressure"};
     state["seeing"] = kSeeing[static_cast<std::size_t>(app.seeing)];
     state["tilt_magnified"] = app.tilt_magnified;

@@ -65,16 +65,30 @@ json stack() {
             {"glue_line", 0.1}};
 }
 
-std::string write_setup(const fs::path& folder, const json& press, const json& mold, const std::string& name) {
+std::string write_setup(const fs::path& folder, const json& press, const json& mold, const std::string& name,
+                        std::size_t openings = 1) {
     write(folder / "box.press.json", press);
     write(folder / "box.mold.json", mold);
     const fs::path file = folder / "box.set-up.json";
-    write(file, {{"evenclose", "set-up"},
-                 {"version", 1},
-                 {"name", name},
-                 {"press", "box.press.json"},
-                 {"openings", {{{"mold", "box.mold.json"}, {"at", {0, 0}}}}}});
+    json setup{{"evenclose", "set-up"}, {"version", 1}, {"name", name}, {"press", "box.press.json"}};
+    for (std::size_t i = 0; i < openings; ++i) {
+        setup["openings"].push_back({{"mold", "box.mold.json"}, {"at", {0, 0}}});
+    }
+    if (openings > 1) {
+        setup["intermediate_platens"] = {
+            {{"size", {700, 300}}, {"thickness", 25}, {"material", "S235"}, {"count", openings - 1}}};
+    }
+    write(file, setup);
     return file.string();
+}
+
+json flat_board() {
+    return {{"evenclose", "mold"},
+            {"version", 1},
+            {"name", "Flat board"},
+            {"lower", {{"block", {500, 200, 60}}}},
+            {"upper", {{"block", {500, 200, 60}}}},
+            {"stack", stack()}};
 }
 
 /// A closed height field over 500 x 200 between `flat` and a wave about `middle`, as binary STL.
@@ -123,14 +137,17 @@ void write_wave(const fs::path& file, std::size_t triangles, double flat, double
 } // namespace
 
 std::string write_shop_files(const fs::path& folder, ShopFault fault) {
-    const json mold{{"evenclose", "mold"},
-                    {"version", 1},
-                    {"name", "Flat board"},
-                    {"lower", {{"block", {500, 200, 60}}}},
-                    {"upper", {{"block", {500, 200, 60}}}},
-                    {"stack", stack()}};
-    return write_setup(folder, press_of(fault), mold,
+    return write_setup(folder, press_of(fault), flat_board(),
                        fault == ShopFault::none ? "A flat board" : "A flat board and a stray bolt");
+}
+
+std::string write_stack(const fs::path& folder) {
+    json press = press_of(ShopFault::none);
+    press["head"]["underside"] = 240 + 3 * (131.1 + 40) + 2 * 25;
+    for (json& member : press["members"]) {
+        member["to"][2] = 1000;
+    }
+    return write_setup(folder, press, flat_board(), "Three flat boards", 3);
 }
 
 std::string write_long_check(const fs::path& folder, std::size_t triangles) {

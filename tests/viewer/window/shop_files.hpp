@@ -14,6 +14,9 @@ enum class ShopFault { stray_bolt, none, unreadable };
 /// Writes press, mold and set-up into `folder`; gives the set-up's path.
 std::string write_shop_files(const std::filesystem::path& folder, ShopFault fault);
 
+/// Three openings over one another, the flat board's mold in each, gaps of 40 to close; the head's underside at 803.3.
+std::string write_stack(const std::filesystem::path& folder);
+
 /// Two wavy halves of about `triangles` triangles each as binary STL, in a press whose jacks may stray: long to check.
 std::string write_long_check(const std::filesystem::path& folder, std::size_t triangles);
 
