@@ -10,6 +10,7 @@
 #include "checks/load_in/load_in.hpp"
 #include "checks/mesh/mesh_check.hpp"
 #include "checks/opening_view.hpp"
+#include "checks/plan/time_check.hpp"
 #include "checks/pressure/pressure.hpp"
 #include "checks/print/print.hpp"
 #include "checks/release/release.hpp"
@@ -307,6 +308,12 @@ const std::vector<Runner>& runners() {
          [](const Setup& setup, const Assembly& assembly, CheckResults&, Progress&) {
              return setup.openings.size() < 2 ? Findings{} : judge(measure_stack(setup, assembly), setup, assembly);
          }},
+        {{"time", "is all under pressure before the glue has had its time, and how many decks a week come of it?"},
+         0.01,
+         [](const Setup& setup, const Assembly&, CheckResults& results, Progress&) {
+             results.time = std::make_shared<const TimeMeasure>(measure_time(setup));
+             return judge(*results.time);
+         }},
         {{"hands", "which closing gaps could catch somebody?"},
          0.1,
          [](const Setup&, const Assembly& assembly, CheckResults&, Progress& progress) {
@@ -352,9 +359,13 @@ CheckResults run_checks(const Setup& setup, const Assembly& assembly, const Chec
         if (setup.openings.size() > 1) {
             findings = put_together(std::move(findings));
         }
+        const bool stopped = request.until_no_go && worst_of(findings) == Verdict::no_go;
         std::move(findings.begin(), findings.end(), std::back_inserter(results.findings));
         done += runner.work;
         progress.tell(done / all_work);
+        if (stopped) {
+            break;
+        }
     }
     sort_worst_first(results.findings);
     results.cancelled = progress.cancelled();

@@ -30,10 +30,12 @@ struct PairProfile {
 struct CavityMeasure; // checks/cavity/cavity.hpp
 struct BendMeasure;   // checks/bend/bend.hpp
 struct FrameMeasure;  // checks/frame/frame_check.hpp
+struct TimeMeasure;   // checks/plan/time_check.hpp
 
 struct CheckRequest {
     std::vector<std::string> only; // ids; empty: all
     int jobs = 0;                  // threads at most; 0: as many as the machine has. The answer is the same.
+    bool until_no_go = false;      // no check after the first that finds a no-go
 };
 
 struct CheckResults {
@@ -47,6 +49,7 @@ struct CheckResults {
     std::vector<LevelCurve> level;             // of the `level` check
     std::vector<JackRun> jacks;                // of the `stroke` check
     std::shared_ptr<const FrameMeasure> frame; // of the `frame` check: the bent frame; null if nothing asked for it
+    std::shared_ptr<const TimeMeasure> time;   // of the `time` check: its week; null if it was not asked
     bool cancelled = false;                    // then what is here is only a part
 };
 

@@ -42,6 +42,21 @@ std::string text_of(const fs::path& file) {
 
 long lines_of(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
 
+/// Held against a schema of ours, and those that it refers to.
+bool keeps_schema(const nlohmann::json& json, const std::string& name) {
+    const auto stored = [](const std::string& of) {
+        return nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas" / of));
+    };
+    const nlohmann::json schema_json = stored(name);
+    const auto fetch = [&](const std::string& uri) {
+        return new nlohmann::json(stored(uri.substr(uri.rfind('/') + 1)));
+    };
+    valijson::Schema schema;
+    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema, fetch,
+                                            [](const nlohmann::json* fetched) { delete fetched; });
+    return valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr);
+}
+
 /// The three documents of the README, written into a folder of their own; with them a newcomer begins.
 class ReadmeDocuments {
 public:
@@ -376,6 +391,113 @@ TEST_CASE("cli: a picture is written without a display, and a place that cannot 
     const Run nowhere = evenclose({"picture", box.path("box.set-up.json"), "-o", "/nowhere/at/all.png"});
     CHECK(nowhere.exit == 2);
     CHECK(lines_of(nowhere.err) == 1);
+}
+
+TEST_CASE("cli: fit tells a line a mold, goes on past a broken one, and keeps its schema") {
+    const ReadmeDocuments box("fit");
+    fs::create_directories(box.path("molds/old"));
+    const std::string good = box.read("box.mold.json");
+    const auto mold = [&](const char* name, const std::string& from, const std::string& to) {
+        box.write(name, good);
+        box.replace(name, from, to);
+    };
+    mold("molds/a.mold.json", "Flat board", "Board A");
+    mold("molds/old/b.mold.json", "[500, 200, 60]", "[500, 200, 290]"); // 210 of daylight
+    const Run two = evenclose({"fit", box.path("box.press.json"), box.path("molds"), "--json"});
+    CAPTURE(two.out);
+    CAPTURE(two.err);
+    CHECK(two.exit == 1);
+    const nlohmann::json json = nlohmann::json::parse(two.out);
+    CHECK(keeps_schema(json, "fit.schema.json"));
+    nlohmann::json spoiled = json;
+    spoiled["molds"][1]["first"]["verdict"] = "perhaps"; // the finding's own schema is looked at
+    CHECK_FALSE(keeps_schema(spoiled, "fit.schema.json"));
+    REQUIRE(json["molds"].size() == 2);
+    CHECK(json["fitting"] == 1);
+    CHECK(json["molds"][0]["mold"] == "Board A");
+    CHECK(json["molds"][0]["fits"] == true);
+    CHECK(json["molds"][1]["fits"] == false);
+    CHECK(json["molds"][1]["first"]["margin"].get<double>() < 0);
+
+    mold("molds/c.mold.json", "\"thickness\": 1.5", "\"thickness\": -1.5");
+    const Run three = evenclose({"fit", box.path("box.press.json"), box.path("molds")});
+    CHECK(three.exit == 2);
+    CHECK(three.out.find("Board A") != std::string::npos);
+    CHECK(three.out.find("stack.plies[0].thickness") != std::string::npos);
+    CHECK(three.out.find("1 of 3 fits, 1 is stopped, 1 cannot be read.") != std::string::npos);
+    const Run csv = evenclose({"fit", box.path("box.press.json"), box.path("molds"), "--csv"});
+    CHECK(lines_of(csv.out) == 4);
+    CHECK(csv.out.starts_with("file,mold,fits,verdict,check,value,limit,margin,unit,what,do\r\n"));
+    // The limits of a set-up hold where it is named: 15 of room asked for, then 100.
+    CHECK(evenclose({"fit", box.path("box.press.json"), box.path("molds/a.mold.json")}).exit == 0);
+    box.replace("box.set-up.json", "\"loading_clearance\": 15", "\"loading_clearance\": 100");
+    const Run like = evenclose({"fit", box.path("box.press.json"), box.path("molds/a.mold.json"), "--like",
+                                box.path("box.set-up.json"), "--json"});
+    CAPTURE(like.out);
+    CHECK(nlohmann::json::parse(like.out)["molds"][0]["first"]["verdict"] == "marginal");
+
+    CHECK(evenclose({"fit", box.path("box.press.json")}).exit == 64);
+    CHECK(evenclose({"fit", box.path("box.press.json"), box.path("molds"), "--json", "--csv"}).exit == 64);
+    fs::create_directories(box.path("empty"));
+    const Run empty = evenclose({"fit", box.path("box.press.json"), box.path("empty")});
+    CHECK(empty.exit == 2);
+    CHECK(lines_of(empty.err) == 1);
+    CHECK(evenclose({"fit", box.path("no.press.json"), box.path("molds")}).exit == 2);
+}
+
+TEST_CASE(
+    "cli: plan on the demo press says how many openings go, writes set-ups that check accepts, and one more that it "
+    "stops for the very reason that plan gave") {
+    const ReadmeDocuments box("plan");
+    const Run run = evenclose({"plan", demo("lantern.press.json"), demo("crescent.mold.json"), "--like",
+                               demo("crescent.set-up.json"), "-o", box.path("plans"), "--json"});
+    CAPTURE(run.out);
+    CAPTURE(run.err);
+    REQUIRE(run.exit == 0);
+    const nlohmann::json plan = nlohmann::json::parse(run.out);
+    CHECK(keeps_schema(plan, "plan.schema.json"));
+    CHECK(plan["openings"] == 1);
+    const nlohmann::json& stop = plan["one_more_stopped_by"];
+    REQUIRE(stop.is_object());
+
+    const Run more = evenclose({"check", plan["one_more_set_up"].get<std::string>(), "--json"});
+    CHECK(more.exit == 1);
+    const nlohmann::json found = nlohmann::json::parse(more.out);
+    CHECK(found["setup"]["molds"].size() == 2);
+    CHECK(std::find(found["findings"].begin(), found["findings"].end(), stop) != found["findings"].end());
+
+    REQUIRE(plan["choices"].size() >= 3);
+    bool higher = false;
+    for (const nlohmann::json& choice : plan["choices"]) {
+        const Run accepted = evenclose({"check", choice["set_up"].get<std::string>()});
+        CAPTURE(accepted.out);
+        CAPTURE(accepted.err);
+        CHECK(accepted.exit == 0);
+        higher = higher || choice["raise_head_mm"].get<double>() > 0;
+    }
+    CHECK(higher);
+}
+
+TEST_CASE("cli: plan tells what is missing, keeps to its words, and reads as a table and as CSV") {
+    const ReadmeDocuments box("plan-words");
+    const std::string press = box.path("box.press.json");
+    const std::string mold = box.path("box.mold.json");
+    const Run text = evenclose({"plan", press, mold, "--decks", "1"});
+    CAPTURE(text.out);
+    CAPTURE(text.err);
+    CHECK(text.exit == 0);
+    CHECK(text.out.starts_with("Flat board in Box on a post\n\nOne opening goes as the press stands"));
+    CHECK(text.out.find("1 deck a pressing take") != std::string::npos);
+    CHECK(text.out.find("Decks a week are not told. Missing: \"crew\" in the set-up") != std::string::npos);
+    const Run csv = evenclose({"plan", press, mold, "--csv"});
+    CHECK(csv.out.starts_with("openings,molds,people,"));
+    CHECK(lines_of(csv.out) >= 2);
+    CHECK(evenclose({"plan", press}).exit == 64);
+    CHECK(evenclose({"plan", press, mold, "--decks", "0"}).exit == 64);
+    CHECK(evenclose({"plan", press, mold, "--decks", "2", "--decks-a-week", "9"}).exit == 64);
+    CHECK(evenclose({"plan", press, mold, "--platen", "elephant"}).exit == 64);
+    CHECK(evenclose({"plan", press, box.path("no.mold.json")}).exit == 2);
+    CHECK(evenclose({"plan", press, mold, "-o", "/proc/no/such"}).exit == 2);
 }
 
 } // namespace evenclose

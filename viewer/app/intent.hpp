@@ -92,7 +92,7 @@ struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
 
-enum class Sheet { none, keys, cautions, open };
+enum class Sheet { none, keys, cautions, open, week };
 struct ShowSheet {
     Sheet sheet = Sheet::none;
 }; // a sheet of paper over the press

@@ -43,6 +43,30 @@ struct PictureCommand {
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 
+struct FitCommand {
+    std::string press;
+    std::vector<std::string> molds; // documents, or folders of them
+    std::string like;               // a set-up whose limits and closing force hold; empty: the documents' defaults
+    int jobs = 0;
+    bool json = false, csv = false;
+    UnitSystem units = UnitSystem::metric;
+};
+int run_fit(const FitCommand& command, std::ostream& out, std::ostream& err);
+
+struct PlanCommand {
+    std::string press;
+    std::vector<std::string> molds; // documents, or folders of them
+    std::string like;               // a set-up with limits, crew, hours and costs; empty: the documents' defaults
+    std::string output;             // a folder for the choices as documents; empty: none are written
+    std::string platen;      // thickness of intermediate platens; empty: as in `like`, else as the press's platen
+    int decks = 0;           // a pressing; 0: not asked
+    double decks_a_week = 0; // 0: not asked
+    int jobs = 0;
+    bool json = false, csv = false;
+    UnitSystem units = UnitSystem::metric;
+};
+int run_plan(const PlanCommand& command, std::ostream& out, std::ostream& err);
+
 struct MeshCommand {
     std::vector<std::string> files;
     std::string unit; // stated for all; empty: as the file says, or guessed

@@ -1,4 +1,4 @@
-// viewer/cli/loaded_setup.hpp: a set-up read for a command, or its faults told, a line each.
+// viewer/cli/loaded_setup.hpp: a set-up or press read for a command, or its faults told, a line each.
 #pragma once
 
 #include "scene/documents/documents.hpp"
@@ -8,6 +8,10 @@
 #include <string>
 
 namespace evenclose {
+
+/// A set-up of the press without an opening; limits and all else that is no mold as in the set-up document `like`, if
+/// one is named. Nothing when a file cannot be used; then every fault stands on `err`.
+[[nodiscard]] std::optional<Setup> empty_setup(const std::string& press, const std::string& like, std::ostream& err);
 
 /// Nothing when the file cannot be used; then every fault stands on `err`.
 [[nodiscard]] std::optional<Loaded<Setup>> setup_or_faults(const std::string& file, std::ostream& err);

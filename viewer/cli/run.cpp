@@ -19,7 +19,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::string_view, 3> kCommands{"check", "picture", "mesh"};
+constexpr std::array<std::string_view, 5> kCommands{"check", "picture", "mesh", "fit", "plan"};
 
 /// CLI11's own words for what is wrong, on one line.
 std::string one_line(std::string text) {
@@ -139,6 +139,37 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     picture_app->add_option("--magnify-tilt", picture.magnified, "draw the tilt this many times as large")
         ->check(CLI::Range(1.0, 1000.0));
 
+    FitCommand fit;
+    CLI::App* fit_app = app.add_subcommand("fit", "one line a mold: it fits the press, or what stops it first");
+    fit_app->add_option("PRESS", fit.press, "press document")->required();
+    fit_app->add_option("MOLD", fit.molds, "mold documents, or folders of them")->required();
+    fit_app->add_option("--like", fit.like, "a set-up whose limits and closing force hold");
+    CLI::Option* fit_json = fit_app->add_flag("--json", fit.json, "as JSON (assets/schemas/fit.schema.json)");
+    fit_app->add_flag("--csv", fit.csv, "as comma-separated values, for a spreadsheet")->excludes(fit_json);
+    fit_app->add_option("--jobs", fit.jobs, "threads at most; 0 = as many as the machine has")
+        ->check(CLI::Range(0, 1024));
+    fit_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+
+    PlanCommand plan;
+    CLI::App* plan_app =
+        app.add_subcommand("plan", "how many openings go, what stops one more, and what it takes to press more");
+    plan_app->add_option("PRESS", plan.press, "press document")->required();
+    plan_app->add_option("MOLD", plan.molds, "mold documents, from the bottom opening up and then again; or folders")
+        ->required();
+    plan_app->add_option("--like", plan.like, "a set-up whose limits, closing force, crew, hours and costs hold");
+    CLI::Option* decks = plan_app->add_option("--decks", plan.decks, "the least press for so many decks a pressing")
+                             ->check(CLI::Range(1, 1000));
+    plan_app->add_option("--decks-a-week", plan.decks_a_week, "the least press for so many decks a week")
+        ->check(CLI::Range(0.1, 1e6))
+        ->excludes(decks);
+    plan_app->add_option("--platen", plan.platen, "thickness of intermediate platens");
+    plan_app->add_option("-o,--output", plan.output, "folder to write the choices into, as set-ups");
+    CLI::Option* plan_json = plan_app->add_flag("--json", plan.json, "as JSON (assets/schemas/plan.schema.json)");
+    plan_app->add_flag("--csv", plan.csv, "the choices as comma-separated values")->excludes(plan_json);
+    plan_app->add_option("--jobs", plan.jobs, "threads at most; 0 = as many as the machine has")
+        ->check(CLI::Range(0, 1024));
+    plan_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+
     MeshCommand mesh;
     CLI::App* mesh_app = app.add_subcommand("mesh", "say how large a mesh file is, in which unit, and how sound");
     mesh_app->add_option("FILE", mesh.files, "mesh files: STL, OBJ, PLY, 3MF, glTF, GLB")->required();
@@ -167,6 +198,14 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         }
         picture.worst_tilt = tilt == "worst";
         return run_picture(picture, out, err);
+    }
+    if (fit_app->parsed()) {
+        fit.units = unit_system(inch);
+        return run_fit(fit, out, err);
+    }
+    if (plan_app->parsed()) {
+        plan.units = unit_system(inch);
+        return run_plan(plan, out, err);
     }
     if (mesh_app->parsed()) {
         mesh.units = unit_system(inch);

@@ -106,6 +106,9 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U'b':
     case U'B':
         return ShowBent{app.bent == nullptr};
+    case U'w':
+    case U'W':
+        return ShowSheet{app.sheet == Sheet::week ? Sheet::none : Sheet::week};
     case U'n':
     case U'N':
         return ChooseStep{1};

@@ -42,5 +42,7 @@ void ledger_panel(const Desk& desk, const Rect& rect);
                                float height_pt);
 void key_sheet(const Desk& desk, const Rect& window);
 void caution_sheet(const Desk& desk, const Rect& window);
+/// The schedule that the `time` check made, or why there is none.
+void week_sheet(const Desk& desk, const Rect& window);
 
 } // namespace evenclose

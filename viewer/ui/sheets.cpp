@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 25> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 26> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -25,6 +25,7 @@ constexpr std::array<std::pair<const char*, const char*>, 25> kKeys{{
     {"U", "millimetres or inches"},
     {"T", "tilt drawn ×1, ×10, ×50, ×100"},
     {"B", "closed: frame bent, coloured by use"},
+    {"W", "the week at the presses"},
     {"R", "read the set-up again and check it"},
     {"C", "stop the check"},
     {"Ctrl O", "open a set-up"},
@@ -66,7 +67,7 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 
 void key_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 450);
+    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 452);
     const std::size_t half = (kKeys.size() + 1) / 2;
     for (std::size_t i = 0; i < kKeys.size(); ++i) {
         const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));

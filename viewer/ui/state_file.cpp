@@ -39,6 +39,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "cautions";
     case Sheet::open:
         return "open";
+    case Sheet::week:
+        return "week";
     }
     return "";
 }

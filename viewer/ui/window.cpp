@@ -281,6 +281,8 @@ private:
             key_sheet(desk, whole);
         } else if (app_.sheet == Sheet::cautions) {
             caution_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::week) {
+            week_sheet(desk, whole);
         } else {
             open_sheet_.draw(desk, whole, text_keys_.waiting());
         }

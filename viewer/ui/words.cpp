@@ -1,5 +1,7 @@
 #include "viewer/ui/words.hpp"
 
+#include "scene/units/duration.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -18,6 +20,9 @@ std::string number_words(const std::optional<double>& value, const std::string& 
     }
     if (unit == "rad") {
         return fmt::format("{:.2f} mrad", *value * 1e3);
+    }
+    if (unit == "s") {
+        return show_duration(*value);
     }
     const std::string number =
         *value == std::round(*value) ? fmt::format("{:.0f}", *value) : fmt::format("{:.3g}", *value);

@@ -26,6 +26,7 @@ TEST_CASE("numbers carry their unit, in the system asked for, what is not there 
     CHECK(number_words(12.5, "mm", UnitSystem::metric) == "12.5 mm");
     CHECK(number_words(12.7, "mm", UnitSystem::inch) == "1/2 in");
     CHECK(number_words(0.00219, "rad", UnitSystem::inch) == "2.19 mrad");
+    CHECK(number_words(360, "s", UnitSystem::inch) == "6 min");
     CHECK(number_words(4.0, "", UnitSystem::metric) == "4");
     CHECK(number_words(0.125, "", UnitSystem::metric) == "0.125");
     CHECK(number_words(85.0, "%", UnitSystem::metric) == "85 %");

@@ -1,0 +1,60 @@
+// tests/bench/fit_bench.cpp: `fit` over many molds on one thread and on two, as the program does it.
+//
+//   fit_bench [MOLDS]      default 200: the demo's crescent, each with mesh files of its own
+//
+// One line: name two_threads_s one_thread_s ratio; in turns, the least of three. Reading the files counts.
+#include "checks/fit/fit.hpp"
+#include "scene/documents/documents.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <vector>
+
+using namespace evenclose;
+namespace fs = std::filesystem;
+
+int main(int count, char** words) {
+    const int molds = count > 1 ? std::atoi(words[1]) : 200;
+    const fs::path demo = fs::path(EVENCLOSE_BUILD_DIR) / "demo";
+    const Loaded<Setup> like = read_setup(demo / "crescent.set-up.json");
+    if (!like.value) {
+        fmt::print(stderr, "build the program first: it makes the demo\n");
+        return 1;
+    }
+    const fs::path folder = fs::temp_directory_path() / fmt::format("evenclose-fit-bench-{}", std::rand());
+    std::vector<fs::path> files;
+    for (int i = 0; i < molds; ++i) {
+        const fs::path own = folder / fmt::format("{:03}", i);
+        fs::create_directories(own / "meshes");
+        for (const char* half : {"meshes/crescent-lower.stl", "meshes/crescent-upper.stl"}) {
+            fs::copy_file(demo / half, own / half);
+        }
+        fs::copy_file(demo / "crescent.mold.json", own / "crescent.mold.json");
+        files.push_back(own / "crescent.mold.json");
+    }
+    double best[3] = {0, 1e300, 1e300};
+    for (int turn = 0; turn < 3; ++turn) {
+        for (const int jobs : {2, 1}) {
+            Progress progress;
+            const auto start = std::chrono::steady_clock::now();
+            const std::vector<Fit> fits = fit_all(*like.value, files, jobs, progress);
+            const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+            best[jobs] = std::min(best[jobs], took.count());
+            const bool all = std::all_of(fits.begin(), fits.end(), [](const Fit& fit) {
+                return fit.faults.empty() && fit.verdict != Verdict::no_go;
+            });
+            if (!all) {
+                fmt::print(stderr, "a mold of the demo does not fit\n");
+                return 1;
+            }
+        }
+    }
+    fs::remove_all(folder);
+    fmt::print("fit_{}_molds_two_threads {:.3f} {:.3f} {:.2f}\n", molds, best[2], best[1], best[1] / best[2]);
+}
