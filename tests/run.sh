@@ -5,4 +5,5 @@ cd "$(dirname "$0")/.."
 sh third_party/install.sh tests
 cmake --preset release -DEVENCLOSE_TESTS=ON
 cmake --build --preset release
+sh tests/open_data.sh build/open-data
 ctest --preset release -j "$(nproc)" --no-tests=error

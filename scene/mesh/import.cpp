@@ -6,6 +6,7 @@
 #include "scene/mesh/formats/ply.hpp"
 #include "scene/mesh/formats/recognise.hpp"
 #include "scene/mesh/formats/scene_formats.hpp"
+#include "scene/mesh/formats/step.hpp"
 #include "scene/mesh/formats/stl.hpp"
 #include "scene/mesh/unit_guess.hpp"
 
@@ -52,6 +53,12 @@ RawResult read_raw(const OpenFile& file, const std::filesystem::path& path) {
     case MeshFormat::gltf:
     case MeshFormat::glb:
         return read_scene(file, path, seen.format);
+    case MeshFormat::step:
+#ifdef EVENCLOSE_STEP
+        return read_step(file);
+#else
+        return NotRead{"is a STEP file, and this evenclose was built without a reader for it; export it as STL or 3MF"};
+#endif
     case MeshFormat::unknown:
         break;
     }
@@ -72,6 +79,7 @@ ImportedMesh in_mm(RawMesh raw, std::optional<LengthUnit> stated) {
     ImportedMesh result;
     result.corners_read = raw.corners_read;
     result.notes = std::move(raw.notes);
+    result.parts = std::move(raw.parts);
     double factor = 1;
     if (stated) {
         result.unit = *stated;

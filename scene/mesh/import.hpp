@@ -1,4 +1,5 @@
-// scene/mesh/import.hpp: reads a mesh file: STL (binary and text), OBJ, PLY, OFF, 3MF, glTF/GLB.
+// scene/mesh/import.hpp: reads a mesh file: STL (binary and text), OBJ, PLY, OFF, 3MF, glTF/GLB, and STEP where it was
+// built with OpenCASCADE.
 // Welded, in mm, all parts of the file as one mesh. The format is recognised by the content, then by the name.
 //
 // The unit is stated by the caller, or by the file where its format can (3MF has one, glTF is in metres), or guessed
@@ -24,6 +25,7 @@ struct ImportedMesh {
     std::string unit_note;          // "mm (stated)", "inch (guessed: in mm it would be 36 x 8 x 3 mm)"
     std::size_t corners_read = 0;   // before welding
     std::vector<std::string> notes; // worth telling, not wrong: "12 bytes after the last triangle were not read"
+    std::vector<std::string> parts; // names of an assembly's parts as the file gives them; empty: it has none
 };
 
 struct ImportFault {

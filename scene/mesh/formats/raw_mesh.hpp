@@ -22,6 +22,7 @@ struct RawMesh {
     std::size_t corners_read = 0;
     std::optional<FileUnit> unit;   // none: the format has no unit
     std::vector<std::string> notes; // worth telling, not wrong
+    std::vector<std::string> parts; // names of what the file puts together, in its order; empty: the format has none
 };
 
 struct NotRead {

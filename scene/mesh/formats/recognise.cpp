@@ -89,7 +89,7 @@ Recognised recognise(std::string_view head, std::size_t file_size, std::string_v
         return {MeshFormat::unknown, "it is text in UTF-16; save it as plain text or UTF-8"};
     }
     if (text.starts_with("ISO-10303-21")) {
-        return {MeshFormat::unknown, "it is a STEP file; export it from CAD as STL or 3MF"};
+        return {MeshFormat::step, {}};
     }
     if (text.starts_with('{') && readable && (ending == ".gltf" || head.find("\"asset\"") != head.npos)) {
         return {MeshFormat::gltf, {}};

@@ -7,9 +7,9 @@
 
 namespace evenclose {
 
-enum class MeshFormat { unknown, stl_binary, stl_text, obj, ply, off, three_mf, gltf, glb };
+enum class MeshFormat { unknown, stl_binary, stl_text, obj, ply, off, three_mf, gltf, glb, step };
 
-inline constexpr const char* kFormatsRead = "STL, OBJ, PLY, OFF, 3MF, glTF and GLB";
+inline constexpr const char* kFormatsRead = "STL, OBJ, PLY, OFF, 3MF, glTF, GLB and STEP";
 inline constexpr std::size_t kHeadSize = 4096; // bytes of a file's beginning that are looked at
 
 struct Recognised {
