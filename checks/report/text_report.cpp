@@ -2,6 +2,7 @@
 
 #include "checks/phrase.hpp"
 #include "checks/report/cautions.hpp"
+#include "checks/report/where.hpp"
 
 #include <fmt/format.h>
 
@@ -42,24 +43,6 @@ std::string joined_units(std::string text) {
     return text;
 }
 
-std::string where_of(const Finding& finding, const TextReportStyle& style) {
-    std::string where;
-    if (finding.at_mm) {
-        where =
-            fmt::format("x {}, y {}, z {}", show_length(finding.at_mm->x, style.units, 0),
-                        show_length(finding.at_mm->y, style.units, 0), show_length(finding.at_mm->z, style.units, 0));
-    }
-    if (finding.travel) {
-        const Travel from = finding.travel->from;
-        const Travel to = finding.travel->to;
-        where += where.empty() ? "at travel " : ", at travel ";
-        where += from == to
-                     ? show_length(from.mm, style.units)
-                     : fmt::format("{} to {}", show_length(from.mm, style.units), show_length(to.mm, style.units));
-    }
-    return where;
-}
-
 std::string entry(const Finding& finding, const TextReportStyle& style) {
     const bool fine = finding.verdict == Verdict::go;
     const std::string verdict = fine ? name_of(finding.verdict) : capitals(name_of(finding.verdict));
@@ -73,11 +56,12 @@ std::string entry(const Finding& finding, const TextReportStyle& style) {
             text += wrapped(fmt::format("{}{}", label, shown(sentence, style.units)), kIndent, style.width);
         }
     };
-    add("where: ", where_of(finding, style));
+    add("where: ", where_of(finding, style.units));
     add("why: ", finding.why);
     add("do: ", finding.remedy);
     return text + "\n";
 }
+} // namespace
 
 /// "Dune", or "3 openings, from the bottom up Dune, Dune and Ridge"; of many only how often each.
 std::string molds_of(const Setup& setup) {
@@ -96,8 +80,6 @@ std::string molds_of(const Setup& setup) {
     }
     return fmt::format("{} openings, from the bottom up {},", setup.openings.size(), listed(runs));
 }
-
-} // namespace
 
 std::string wrapped(const std::string& text, int indent, int width) {
     std::istringstream words(joined_units(text));

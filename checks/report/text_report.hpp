@@ -19,6 +19,9 @@ struct TextReportStyle {
 [[nodiscard]] std::string text_report(const Setup& setup, const CheckResults& results,
                                       const std::vector<std::string>& notes, const TextReportStyle& style = {});
 
+/// The molds of a set-up by name, each once, for a headline.
+[[nodiscard]] std::string molds_of(const Setup& setup);
+
 /// "2 no-go, 1 marginal, 9 go": only what there is.
 [[nodiscard]] std::string tally(const std::vector<Finding>& findings);
 

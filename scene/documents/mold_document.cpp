@@ -199,7 +199,7 @@ Mold read_all(DocumentSource& source, ObjectCursor& document, MeshShelf& shelf) 
         if (document.has("deck_size")) {
             document.refuse("deck_size", "does not go with \"deck_outline\"", "leave one of the two out");
         }
-        mold.deck_outline_mm = read_deck_outline(source, document);
+        mold.deck_outline_mm = read_deck_outline(source, document, mold.deck_outline_file);
     }
     if (document.has("print")) {
         mold.print = read_print(document.object("print", "print"));

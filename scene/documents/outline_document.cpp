@@ -79,8 +79,8 @@ class OutlineFile {
 public:
     OutlineFile(DocumentSource& source, ObjectCursor object) : source_(source), object_(std::move(object)) {}
 
-    std::vector<Vec2> read() {
-        const std::string file = object_.text("file");
+    std::vector<Vec2> read(std::string& written) {
+        const std::string file = written = object_.text("file");
         const std::optional<std::string> unit = object_.unit("unit");
         const Vec2 offset = object_.vec2_mm("offset", {"x", "y"}, kAnyLength, 0.0);
         const double turn = object_.angle_rad("turn", 0.0);
@@ -189,10 +189,10 @@ private:
 
 } // namespace
 
-std::vector<Vec2> read_deck_outline(DocumentSource& source, ObjectCursor& document) {
+std::vector<Vec2> read_deck_outline(DocumentSource& source, ObjectCursor& document, std::string& file) {
     const auto kind = document.kind_of("deck_outline");
     if (kind == SourceValue::Kind::object) {
-        return OutlineFile(source, document.object("deck_outline", "outline")).read();
+        return OutlineFile(source, document.object("deck_outline", "outline")).read(file);
     }
     if (kind == SourceValue::Kind::text) {
         document.refuse("deck_outline", "is no outline", R"(give { "file": "deck.dxf" }, or corners [[x, y], ...])");

@@ -8,13 +8,14 @@
 #include "scene/documents/object_cursor.hpp"
 #include "scene/mold/mold.hpp"
 
+#include <string>
 #include <vector>
 
 namespace evenclose {
 
-/// Arcs and curves as corners no farther than 0.01 mm from them. Empty if something is wrong, which is told.
+/// Arcs and curves as corners no farther than 0.01 mm from them. `file`: set to the drawing's name as written. Empty if something is wrong, which is told.
 /// Needs: the document has "deck_outline".
-[[nodiscard]] std::vector<Vec2> read_deck_outline(DocumentSource& source, ObjectCursor& document);
+[[nodiscard]] std::vector<Vec2> read_deck_outline(DocumentSource& source, ObjectCursor& document, std::string& file);
 
 /// Tells an outline that lies beside the halves, and notes how far one reaches beyond what both share.
 /// Needs: halves loaded and placed.

@@ -79,6 +79,7 @@ struct Mold {
     MoldHalf lower, upper;
     std::optional<double> shut_height_mm; // seat to seat when closed; none: from the halves as drawn
     std::optional<Vec2> deck_size_mm;     // length (X) and width (Y) of the pressed deck, if given
+    std::string deck_outline_file;        // as written, relative to the document; empty: corners stand in it, or none
     std::vector<Vec2> deck_outline_mm; // of the pressed deck as seen along the stroke, if given; stands before its size
     PlyStack stack;
     Loading loading = Loading::sandwich;

@@ -307,6 +307,21 @@ TEST_CASE("cli: a mold too wide between the posts fails load-in, with the posts 
     CHECK(evenclose({"check", box.path("box.set-up.json"), "--only", "load-in"}).exit == 0);
 }
 
+TEST_CASE("cli: mesh --json keeps its schema, also for what cannot be read") {
+    const Run run = evenclose({"mesh", demo("meshes/crescent-lower.stl"), "nowhere/at-all.stl", "--json"});
+    CHECK(run.exit == 2);
+    const nlohmann::json json = nlohmann::json::parse(run.out);
+    valijson::Schema schema;
+    const nlohmann::json schema_json =
+        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/meshes.schema.json"));
+    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
+    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+    REQUIRE(json["meshes"].size() == 2);
+    CHECK(json["meshes"][0]["volume_mm3"].get<double>() > 1e6);
+    CHECK(json["meshes"][0]["fault"].is_null());
+    CHECK(json["meshes"][1]["fault"].get<std::string>().find("no such file") != std::string::npos);
+}
+
 TEST_CASE("cli: the answer does not depend on the number of threads") {
     const std::string setup = demo("curlew.set-up.json");
     const Run one = evenclose({"check", setup, "--json", "--jobs", "1"});

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "checks/clearance/sweep.hpp"
+#include "checks/travel/worst_pairs.hpp"
 
 #include <cstddef>
 #include <vector>
@@ -23,11 +24,5 @@ struct BandCell {
 /// Needs: from < to, cells > 0, 0 <= limit_mm <= interest_mm.
 [[nodiscard]] std::vector<BandCell> band_cells(const Sweep& sweep, Travel from, Travel to, std::size_t cells,
                                                double limit_mm, double interest_mm);
-
-/// The worse comes first: a foul before clear, then the longer foul, then the smaller least clearance, then order.
-[[nodiscard]] std::vector<std::size_t> worst_first(const std::vector<const Sweep*>& sweeps);
-
-/// Where a pair's trouble is: the start of its first contact, else where it is closest.
-[[nodiscard]] Travel worst_travel(const Sweep& sweep);
 
 } // namespace evenclose

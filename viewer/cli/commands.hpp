@@ -67,9 +67,40 @@ struct PlanCommand {
 };
 int run_plan(const PlanCommand& command, std::ostream& out, std::ostream& err);
 
+struct ReportCommand {
+    std::string setup, output; // .html or .pdf
+    std::string paper = "a4";  // or "letter", of a PDF
+    bool pictures = true;
+    bool json = false; // the findings as `check --json` prints them, beside the file
+    int jobs = 0;
+    UnitSystem units = UnitSystem::metric;
+};
+/// Exits as `check` does.
+int run_report(const ReportCommand& command, std::ostream& out, std::ostream& err);
+
+struct ProfileCommand {
+    std::string setup, output; // empty or "-": to `out`
+    bool json = false;
+    int jobs = 0;
+};
+int run_profile(const ProfileCommand& command, std::ostream& out, std::ostream& err);
+
+struct ExportCommand {
+    std::string setup, output; // .glb
+};
+int run_export(const ExportCommand& command, std::ostream& out, std::ostream& err);
+
+struct PiecesCommand {
+    std::string mold, folder; // a mold document; where the pieces are written
+    bool three_mf = false;
+    UnitSystem units = UnitSystem::metric;
+};
+int run_pieces(const PiecesCommand& command, std::ostream& out, std::ostream& err);
+
 struct MeshCommand {
     std::vector<std::string> files;
     std::string unit; // stated for all; empty: as the file says, or guessed
+    bool json = false;
     UnitSystem units = UnitSystem::metric;
 };
 int run_mesh(const MeshCommand& command, std::ostream& out, std::ostream& err);

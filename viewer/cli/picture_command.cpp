@@ -9,6 +9,7 @@
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/renderer.hpp"
 #include "viewer/render/small_type.hpp"
+#include "viewer/render/steepest.hpp"
 
 #include "checks/phrase.hpp"
 
@@ -40,11 +41,6 @@ Read<double> travel_of(const std::string& text, const Assembly& assembly) {
         return Unreadable{fmt::format("--travel: {}; or open, or closed", fault->why)};
     }
     return read;
-}
-
-Slope steepest(const SlopeRange& range) {
-    return {std::abs(range.low.x) > std::abs(range.high.x) ? range.low.x : range.high.x,
-            std::abs(range.low.y) > std::abs(range.high.y) ? range.low.y : range.high.y};
 }
 
 /// The checks that a map or a cut draws, run by themselves.

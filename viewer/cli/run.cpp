@@ -2,9 +2,11 @@
 
 #include "checks/check_list.hpp"
 #include "scene/documents/nearest_word.hpp"
+#include "scene/mesh/formats/recognise.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/ui/window.hpp"
+#include "viewer/version.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -19,7 +21,8 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::string_view, 5> kCommands{"check", "picture", "mesh", "fit", "plan"};
+constexpr std::array<std::string_view, 9> kCommands{"check",  "report", "picture", "profile", "export",
+                                                    "pieces", "mesh",   "fit",     "plan"};
 
 /// CLI11's own words for what is wrong, on one line.
 std::string one_line(std::string text) {
@@ -90,7 +93,7 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         "Does the mold close evenly in this press? Checks a laminating press and its mold before timber is cut, "
         "a mold is printed or glue is opened.",
         "evenclose");
-    app.set_version_flag("--version", std::string("evenclose ") + EVENCLOSE_VERSION);
+    app.set_version_flag("--version", std::string("evenclose ") + version());
     app.footer("Exit: 0 nothing is a no-go, 1 something is, 2 an input cannot be used, 64 wrong words here.");
     bool inch = false;
 
@@ -112,6 +115,43 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         "force on the deck in place of the set-up's, such as \"28 kN\": what would then break first?";
     check_app->add_option("--force", check.force, force_told);
     check_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+
+    ReportCommand report;
+    CLI::App* report_app =
+        app.add_subcommand("report", "check a set-up and write all of it on one page, with pictures");
+    report_app->add_option("SETUP", report.setup, "set-up document")->required();
+    report_app->add_option("-o,--output", report.output, "file to write: .html (one page, nothing beside it) or .pdf")
+        ->required();
+    report_app->add_option("--paper", report.paper, "of a PDF")->check(one_of({"a4", "letter"}, "paper"));
+    bool bare = false;
+    report_app->add_flag("--no-pictures", bare, "without pictures: where OpenGL is not to be had");
+    report_app->add_option("--jobs", report.jobs, "threads at most; 0 = as many as the machine has")
+        ->check(CLI::Range(0, 1024));
+    report_app->add_flag("--json", report.json, "print the findings as JSON too");
+    report_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+
+    ProfileCommand profile;
+    CLI::App* profile_app =
+        app.add_subcommand("profile", "write clearance and tilt over the travel as a table for a spreadsheet");
+    profile_app->add_option("SETUP", profile.setup, "set-up document")->required();
+    profile_app->add_option("-o,--output", profile.output, "CSV file to write; left out or -: print it");
+    profile_app->add_option("--jobs", profile.jobs, "threads at most; 0 = as many as the machine has")
+        ->check(CLI::Range(0, 1024));
+    profile_app->add_flag("--json", profile.json, "print the findings of travel and level as JSON too");
+
+    ExportCommand exported;
+    CLI::App* export_app =
+        app.add_subcommand("export", "write the whole press as a glTF binary (.glb), the stroke as an animation");
+    export_app->add_option("SETUP", exported.setup, "set-up document")->required();
+    export_app->add_option("-o,--output", exported.output, ".glb file to write")->required();
+
+    PiecesCommand pieces;
+    CLI::App* pieces_app = app.add_subcommand("pieces", "cut a mold's halves into pieces that the printer takes");
+    pieces_app->add_option("MOLD", pieces.mold, "mold document with a build volume")->required();
+    pieces_app->add_option("-o,--output", pieces.folder, "folder to write them into, made if it is not there")
+        ->required();
+    pieces_app->add_flag("--3mf", pieces.three_mf, "as 3MF instead of STL");
+    pieces_app->add_flag("--inch", inch, "show lengths in inches and fractions");
 
     PictureCommand picture;
     std::string picture_wxh;
@@ -172,10 +212,11 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
 
     MeshCommand mesh;
     CLI::App* mesh_app = app.add_subcommand("mesh", "say how large a mesh file is, in which unit, and how sound");
-    mesh_app->add_option("FILE", mesh.files, "mesh files: STL, OBJ, PLY, 3MF, glTF, GLB")->required();
+    mesh_app->add_option("FILE", mesh.files, std::string("mesh files: ") + kFormatsRead)->required();
     mesh_app->add_option("--unit", mesh.unit, "unit of the files")
         ->check(one_of({"mm", "cm", "m", "in", "ft"}, "unit"));
     mesh_app->add_flag("--inch", inch, "show lengths in inches and fractions");
+    mesh_app->add_flag("--json", mesh.json, "as JSON (assets/schemas/meshes.schema.json)");
     app.require_subcommand(0, 1);
 
     try {
@@ -206,6 +247,21 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     if (plan_app->parsed()) {
         plan.units = unit_system(inch);
         return run_plan(plan, out, err);
+    }
+    if (report_app->parsed()) {
+        report.units = unit_system(inch);
+        report.pictures = !bare;
+        return run_report(report, out, err);
+    }
+    if (profile_app->parsed()) {
+        return run_profile(profile, out, err);
+    }
+    if (pieces_app->parsed()) {
+        pieces.units = unit_system(inch);
+        return run_pieces(pieces, out, err);
+    }
+    if (export_app->parsed()) {
+        return run_export(exported, out, err);
     }
     if (mesh_app->parsed()) {
         mesh.units = unit_system(inch);

@@ -20,13 +20,11 @@ std::runtime_error fault(const std::string& file, int error) {
 }
 
 void append(void* bytes, void* data, int size) {
-    auto* from = static_cast<std::uint8_t*>(data);
-    auto* into = static_cast<std::vector<std::uint8_t>*>(bytes);
-    into->insert(into->end(), from, from + size);
+    static_cast<std::string*>(bytes)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
 }
 
 /// 0, or the system's error. The bytes are on the disc, not only on their way, before the name is given.
-int write_whole(int descriptor, const std::vector<std::uint8_t>& bytes) {
+int write_whole(int descriptor, const std::string& bytes) {
     std::size_t done = 0;
     while (done < bytes.size()) {
         const ssize_t wrote = ::write(descriptor, bytes.data() + done, bytes.size() - done);
@@ -43,16 +41,26 @@ int write_whole(int descriptor, const std::vector<std::uint8_t>& bytes) {
 
 } // namespace
 
-void write_png(const Image& image, const std::string& file) {
+std::string png_bytes(const Image& image) {
     const std::size_t wanted =
         4 * static_cast<std::size_t>(std::max(image.width, 0)) * static_cast<std::size_t>(std::max(image.height, 0));
     if (wanted == 0 || image.rgba.size() != wanted) {
-        throw std::runtime_error(fmt::format("{}: cannot write the picture: {} x {} pixels with {} bytes is none", file,
+        throw std::runtime_error(fmt::format("cannot write the picture: {} x {} pixels with {} bytes is none",
                                              image.width, image.height, image.rgba.size()));
     }
-    std::vector<std::uint8_t> bytes;
+    std::string bytes;
     if (stbi_write_png_to_func(append, &bytes, image.width, image.height, 4, image.rgba.data(), 4 * image.width) == 0) {
-        throw fault(file, ENOMEM);
+        throw std::runtime_error("cannot write the picture: no memory");
+    }
+    return bytes;
+}
+
+void write_png(const Image& image, const std::string& file) {
+    std::string bytes;
+    try {
+        bytes = png_bytes(image);
+    } catch (const std::runtime_error& none) {
+        throw std::runtime_error(fmt::format("{}: {}", file, none.what()));
     }
     // Beside the file, so that the rename stays on one file system; the process number keeps two writers apart.
     const std::string unfinished = fmt::format("{}.{}.part", file, ::getpid());

@@ -50,6 +50,8 @@ private:
 /// Threads: any, also one that has a window's context current.
 [[nodiscard]] std::vector<Image> draw_offscreen(const std::vector<Frame>& frames, int width, int height);
 
+/// The bytes of a PNG file (ISO/IEC 15948). Faults: std::runtime_error for a picture without pixels.
+[[nodiscard]] std::string png_bytes(const Image& image);
 /// Faults: std::runtime_error with the file and the system's reason. Written as a new file, then renamed.
 void write_png(const Image& image, const std::string& file);
 

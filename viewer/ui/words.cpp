@@ -1,6 +1,6 @@
 #include "viewer/ui/words.hpp"
 
-#include "scene/units/duration.hpp"
+#include "checks/report/value_words.hpp"
 
 #include <fmt/format.h>
 
@@ -15,18 +15,10 @@ std::string number_words(const std::optional<double>& value, const std::string& 
     if (!value || !std::isfinite(*value)) {
         return "–";
     }
-    if (unit == "mm") {
-        return show_length(*value, units);
-    }
     if (unit == "rad") {
         return fmt::format("{:.2f} mrad", *value * 1e3);
     }
-    if (unit == "s") {
-        return show_duration(*value);
-    }
-    const std::string number =
-        *value == std::round(*value) ? fmt::format("{:.0f}", *value) : fmt::format("{:.3g}", *value);
-    return unit.empty() ? number : number + " " + unit;
+    return value_words(*value, unit, units);
 }
 
 std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem units) {
