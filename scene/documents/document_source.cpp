@@ -14,10 +14,21 @@ namespace {
 // Nobody mends more in one go, and a file that is no document of ours, or made to hurt, can have a hundred thousand.
 constexpr std::size_t kMostFaults = 500;
 
+std::variant<std::string, DocumentFault> text_of(const std::filesystem::path& file, const DocumentTexts& texts) {
+    if (!texts.empty()) {
+        const auto found = texts.find(document_id(file));
+        if (found != texts.end()) {
+            return *found->second;
+        }
+    }
+    return read_source_file(file);
+}
+
 } // namespace
 
-DocumentSource::DocumentSource(std::filesystem::path file, DocumentKind kind) : file_{std::move(file)}, kind_{kind} {
-    auto read = read_source_file(file_);
+DocumentSource::DocumentSource(std::filesystem::path file, DocumentKind kind, const DocumentTexts& texts)
+    : file_{std::move(file)}, kind_{kind} {
+    auto read = text_of(file_, texts);
     if (auto* fault = std::get_if<DocumentFault>(&read)) {
         faults_.push_back(std::move(*fault));
         return;

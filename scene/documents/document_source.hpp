@@ -16,8 +16,8 @@ namespace evenclose {
 
 class DocumentSource {
 public:
-    /// Reads and parses; what goes wrong is in the faults. Checks kind, version and unit too.
-    DocumentSource(std::filesystem::path file, DocumentKind kind);
+    /// Reads, from `texts` if it is there, and parses; what goes wrong is in the faults. Checks kind, version and unit too.
+    DocumentSource(std::filesystem::path file, DocumentKind kind, const DocumentTexts& texts = {});
     DocumentSource(const DocumentSource&) = delete; // cursors point into it
     DocumentSource& operator=(const DocumentSource&) = delete;
 

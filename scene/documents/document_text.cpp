@@ -2,79 +2,21 @@
 
 #include "scene/documents/atomic_write.hpp"
 #include "scene/documents/source_file.hpp"
+#include "scene/documents/text_splice.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include <charconv>
+#include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <utility>
 
 namespace evenclose {
 namespace {
 
-/// "jacks[1].stroke" in steps: a key or a number in brackets.
-struct Step {
-    std::string_view key; // empty: `index` counts
-    std::size_t index = 0;
-};
-
-/// None if it is no place.
-std::optional<std::vector<Step>> steps_of(std::string_view place) {
-    std::vector<Step> steps;
-    while (!place.empty()) {
-        if (place.front() == '[') {
-            std::size_t index = 0;
-            const char* const end = place.data() + place.size();
-            const auto [after, error] = std::from_chars(place.data() + 1, end, index);
-            if (error != std::errc{} || after == end || *after != ']') {
-                return {};
-            }
-            steps.push_back({{}, index});
-            place.remove_prefix(static_cast<std::size_t>(after - place.data()) + 1);
-        } else {
-            if (!steps.empty()) {
-                if (place.front() != '.') {
-                    return {};
-                }
-                place.remove_prefix(1);
-            }
-            const std::string_view key = place.substr(0, place.find_first_of(".["));
-            if (key.empty()) {
-                return {};
-            }
-            steps.push_back({key, 0});
-            place.remove_prefix(key.size());
-        }
-    }
-    return steps;
-}
-
-const SourceValue* step_into(const SourceValue& value, const Step& step) {
-    if (!step.key.empty()) {
-        return value.find(step.key);
-    }
-    return step.index < value.items.size() ? &value.items[step.index] : nullptr;
-}
-
-const SourceValue* walk(const SourceValue& root, const std::vector<Step>& steps, std::size_t count) {
-    const SourceValue* value = &root;
-    for (std::size_t i = 0; i < count && value != nullptr; ++i) {
-        value = step_into(*value, steps[i]);
-    }
-    return value;
-}
-
-/// The blanks before the first thing on the line of `at`, if nothing else stands between; none otherwise.
-std::optional<std::string_view> own_line_indent(std::string_view text, std::size_t at) {
-    const std::size_t newline = at == 0 ? std::string_view::npos : text.find_last_of('\n', at - 1);
-    const std::size_t line = newline == std::string_view::npos ? 0 : newline + 1;
-    const std::string_view indent = text.substr(line, at - line);
-    if (newline == std::string_view::npos || indent.find_first_not_of(" \t") != std::string_view::npos) {
-        return {};
-    }
-    return indent;
+bool is_value(std::string_view json) {
+    const SourceTree value = read_source_tree(json, "");
+    return value.root && value.faults.empty();
 }
 
 } // namespace
@@ -107,65 +49,73 @@ std::optional<std::string_view> DocumentText::typed_at(std::string_view place) c
     return std::string_view{text_}.substr(value->span.begin, value->span.end - value->span.begin);
 }
 
-std::string DocumentText::with_added_key(const SourceValue& object, std::string_view key, std::string_view json) const {
-    std::string edited = text_;
-    const std::string entry = fmt::format("{}: {}", json_text(key), json);
-    if (object.entries.empty()) {
-        edited.insert(object.span.begin + 1, fmt::format(" {} ", entry));
-        return edited;
-    }
-    // The comma goes right behind the last value, before any comment there; the new key takes the same line or its own.
-    const SourceEntry& last = object.entries.back();
-    const std::size_t behind = last.value.span.end;
-    const auto indent = own_line_indent(text_, last.key_span.begin);
-    if (!indent) {
-        edited.insert(behind, fmt::format(", {}", entry));
-        return edited;
-    }
-    const std::size_t line_end = std::min(text_.find('\n', behind), text_.size());
-    const bool carriage = line_end > 0 && line_end < text_.size() && text_[line_end - 1] == '\r';
-    const std::string line = fmt::format("{}{}{}", carriage ? "\r\n" : "\n", *indent, entry);
-    // A bracket on the last value's line, or a block comment that runs on: then right behind the value.
-    const std::string_view rest = std::string_view{text_}.substr(behind, line_end - behind);
-    const std::size_t solid = rest.find_first_not_of(" \t\r");
-    const bool only_comment = solid == std::string_view::npos || rest.substr(solid).starts_with("//");
-    edited.insert(only_comment ? line_end - (carriage ? 1 : 0) : behind,
-                  fmt::format("{}{}", only_comment ? "" : ",", line));
-    if (only_comment) {
-        edited.insert(behind, ",");
-    }
-    return edited;
+std::string DocumentText::said(std::string_view place, std::string_view what) const {
+    return fmt::format("{}: {}: {}", file_, shown(place), what);
 }
 
-std::optional<std::string> DocumentText::set(std::string_view place, std::string_view json) {
-    const auto said = [&](std::string_view what) { return fmt::format("{}: {}: {}", file_, shown(place), what); };
-    const auto steps = steps_of(place);
-    if (!steps || steps->empty()) {
-        return said("is no place in a document; one is written as in jacks[1].stroke");
-    }
-    const SourceTree value = read_source_tree(json, "");
-    if (!value.root || !value.faults.empty()) {
-        return said(shown(json) + " is no JSON value");
-    }
-    std::string edited;
-    if (const SourceValue* old = walk(root_, *steps, steps->size())) {
-        edited = text_;
-        edited.replace(old->span.begin, old->span.end - old->span.begin, json);
-    } else {
-        const SourceValue* object = walk(root_, *steps, steps->size() - 1);
-        if (object == nullptr || object->kind != SourceValue::Kind::object || steps->back().key.empty()) {
-            return said("there is no such place");
-        }
-        edited = with_added_key(*object, steps->back().key, json);
-    }
+std::optional<std::string> DocumentText::take(std::string edited, std::string_view place, std::string_view json) {
     // Read again: the spans have moved, and what cannot be read must not be kept.
     SourceTree tree = read_source_tree(edited, file_);
     if (!tree.root || !tree.faults.empty()) {
-        return said("cannot hold " + shown(json));
+        return said(place, "cannot hold " + shown(json));
     }
     text_ = std::move(edited);
     root_ = std::move(*tree.root);
     return {};
+}
+
+std::optional<std::string> DocumentText::set(std::string_view place, std::string_view json) {
+    const auto steps = steps_of(place);
+    if (!steps || steps->empty()) {
+        return said(place, "is no place in a document; one is written as in jacks[1].stroke");
+    }
+    if (!is_value(json)) {
+        return said(place, shown(json) + " is no JSON value");
+    }
+    if (const SourceValue* old = walk(root_, *steps, steps->size())) {
+        std::string edited = text_;
+        edited.replace(old->span.begin, old->span.end - old->span.begin, json);
+        return take(std::move(edited), place, json);
+    }
+    const SourceValue* object = walk(root_, *steps, steps->size() - 1);
+    if (object == nullptr || object->kind != SourceValue::Kind::object || steps->back().key.empty()) {
+        return said(place, "there is no such place");
+    }
+    return take(with_added_key(text_, *object, steps->back().key, json), place, json);
+}
+
+std::optional<std::string> DocumentText::add(std::string_view place, std::string_view json) {
+    const auto steps = steps_of(place);
+    if (!steps) {
+        return said(place, "is no place in a document; one is written as in jacks[1].stroke");
+    }
+    if (!is_value(json)) {
+        return said(place, shown(json) + " is no JSON value");
+    }
+    const SourceValue* list = walk(root_, *steps, steps->size());
+    if (list == nullptr || list->kind != SourceValue::Kind::list) {
+        return said(place, "there is no such list");
+    }
+    return take(with_added_item(text_, *list, json), place, json);
+}
+
+std::optional<std::string> DocumentText::remove(std::string_view place) {
+    const auto steps = steps_of(place);
+    if (!steps || steps->empty()) {
+        return said(place, "is no place in a document; one is written as in jacks[1].stroke");
+    }
+    const SourceValue* parent = walk(root_, *steps, steps->size() - 1);
+    const SourceValue* child = walk(root_, *steps, steps->size());
+    if (parent == nullptr || child == nullptr) {
+        return said(place, "there is no such place");
+    }
+    std::size_t index = steps->back().index;
+    if (!steps->back().key.empty()) {
+        const auto entry = std::find_if(parent->entries.begin(), parent->entries.end(),
+                                        [&](const SourceEntry& e) { return &e.value == child; });
+        index = static_cast<std::size_t>(entry - parent->entries.begin());
+    }
+    return take(without_child(text_, *parent, index), place, "this");
 }
 
 std::optional<std::string> DocumentText::write(const std::filesystem::path& file) {

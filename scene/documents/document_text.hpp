@@ -34,13 +34,21 @@ public:
     /// Faults: one clear line, nothing edited: no such place, `json` is none.
     [[nodiscard]] std::optional<std::string> set(std::string_view place, std::string_view json);
 
+    /// Puts `json` behind the last item of the list at `place`, on a line of its own if the others have one.
+    /// Faults: as `set`; no list there.
+    [[nodiscard]] std::optional<std::string> add(std::string_view place, std::string_view json);
+    /// Takes the key or the list's item at `place` away, see text_splice.hpp.   Faults: no such place.
+    [[nodiscard]] std::optional<std::string> remove(std::string_view place);
+
+    [[nodiscard]] const SourceValue& root() const { return root_; }
+
     /// Atomically, see atomic_write.hpp. Faults: one clear line, the file untouched.
     [[nodiscard]] std::optional<std::string> write(const std::filesystem::path& file);
 
 private:
     DocumentText(std::string text, std::string file, SourceValue root);
-    [[nodiscard]] std::string with_added_key(const SourceValue& object, std::string_view key,
-                                             std::string_view json) const;
+    [[nodiscard]] std::string said(std::string_view place, std::string_view what) const;
+    [[nodiscard]] std::optional<std::string> take(std::string edited, std::string_view place, std::string_view json);
 
     std::string text_, as_read_;
     std::string file_;

@@ -17,9 +17,9 @@ Loaded<Mold> read_mold(const std::filesystem::path& file) {
     return read_mold(file, shelf);
 }
 
-Loaded<Setup> read_setup(const std::filesystem::path& file) {
+Loaded<Setup> read_setup(const std::filesystem::path& file, const DocumentTexts& texts) {
     MeshShelf shelf;
-    return read_setup(file, shelf);
+    return read_setup(file, shelf, texts);
 }
 
 } // namespace evenclose

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "scene/documents/document_fault.hpp"
+#include "scene/documents/document_texts.hpp"
 #include "scene/setup/setup.hpp"
 
 #include <filesystem>
@@ -21,7 +22,7 @@ template <class T> struct Loaded {
 
 [[nodiscard]] Loaded<Press> read_press(const std::filesystem::path& file);
 [[nodiscard]] Loaded<Mold> read_mold(const std::filesystem::path& file);
-/// Reads the press and the molds it names as well; their faults are told too.
-[[nodiscard]] Loaded<Setup> read_setup(const std::filesystem::path& file);
+/// Reads the press and the molds it names as well; their faults are told too. `texts` stand in for files.
+[[nodiscard]] Loaded<Setup> read_setup(const std::filesystem::path& file, const DocumentTexts& texts = {});
 
 } // namespace evenclose

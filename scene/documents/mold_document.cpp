@@ -221,8 +221,8 @@ Pose placement_of(const MeshHalf& half) {
     return {turn * flip, half.offset_mm};
 }
 
-Loaded<Mold> read_mold(const std::filesystem::path& file, MeshShelf& shelf) {
-    DocumentSource source{file, DocumentKind::mold};
+Loaded<Mold> read_mold(const std::filesystem::path& file, MeshShelf& shelf, const DocumentTexts& texts) {
+    DocumentSource source{file, DocumentKind::mold, texts};
     Loaded<Mold> loaded;
     if (source.root() != nullptr) {
         ObjectCursor document{source};

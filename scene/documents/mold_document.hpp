@@ -6,7 +6,8 @@
 
 namespace evenclose {
 
-[[nodiscard]] Loaded<Mold> read_mold(const std::filesystem::path& file, MeshShelf& shelf);
+[[nodiscard]] Loaded<Mold> read_mold(const std::filesystem::path& file, MeshShelf& shelf,
+                                     const DocumentTexts& texts = {});
 
 /// From the half's own file into the mold frame: flipped half round about X first, then turned about Z, then moved.
 [[nodiscard]] Pose placement_of(const MeshHalf& half);

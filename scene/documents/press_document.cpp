@@ -142,8 +142,8 @@ Press read_all(DocumentSource& source, MeshShelf& shelf) {
 
 } // namespace
 
-Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf) {
-    DocumentSource source{file, DocumentKind::press};
+Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf, const DocumentTexts& texts) {
+    DocumentSource source{file, DocumentKind::press, texts};
     Loaded<Press> loaded;
     if (source.root() != nullptr) {
         loaded.value = read_all(source, shelf);

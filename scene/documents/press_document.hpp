@@ -6,7 +6,8 @@
 
 namespace evenclose {
 
-[[nodiscard]] Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf);
+[[nodiscard]] Loaded<Press> read_press(const std::filesystem::path& file, MeshShelf& shelf,
+                                       const DocumentTexts& texts = {});
 
 /// What a member is made of, by which of "timber", "angle", "tube", "pipe", "rod", "plate", "mesh", "side_by_side",
 /// "stacked" is given.

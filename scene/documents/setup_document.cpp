@@ -96,8 +96,8 @@ std::shared_ptr<const T> read_named(DocumentSource& source, ObjectCursor& object
 /// Molds that openings name, each document read once; and once for each number of decks in it.
 class MoldShelf {
 public:
-    MoldShelf(DocumentSource& source, MeshShelf& meshes, std::vector<std::string>& notes)
-        : source_(source), meshes_(meshes), notes_(notes) {}
+    MoldShelf(DocumentSource& source, MeshShelf& meshes, const DocumentTexts& texts, std::vector<std::string>& notes)
+        : source_(source), meshes_(meshes), texts_(texts), notes_(notes) {}
 
     [[nodiscard]] std::shared_ptr<const Mold> take(ObjectCursor& object, std::string& written, int decks) {
         written = object.text("mold");
@@ -109,8 +109,9 @@ public:
         std::shared_ptr<const Mold> mold =
             known != molds_.end()
                 ? known->second
-                : read_named<Mold>(source_, object, "mold", written, notes_,
-                                   [&](const std::filesystem::path& named) { return read_mold(named, meshes_); });
+                : read_named<Mold>(source_, object, "mold", written, notes_, [&](const std::filesystem::path& named) {
+                      return read_mold(named, meshes_, texts_);
+                  });
         molds_[{file, 1}] = mold;
         if (mold == nullptr || decks == 1) {
             return mold;
@@ -125,6 +126,7 @@ public:
 private:
     DocumentSource& source_;
     MeshShelf& meshes_;
+    const DocumentTexts& texts_;
     std::vector<std::string>& notes_;
     std::map<std::pair<std::filesystem::path, int>, std::shared_ptr<const Mold>> molds_;
 };
@@ -168,18 +170,18 @@ void read_intermediate_platens(DocumentSource& source, ObjectCursor& document, M
     }
 }
 
-Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string>& notes) {
+Setup read_all(DocumentSource& source, MeshShelf& shelf, const DocumentTexts& texts, std::vector<std::string>& notes) {
     ObjectCursor document{source};
     document.read_preamble();
     Setup setup;
     setup.name = document.text("name");
     setup.press = read_named<Press>(source, document, "press", setup.press_file, notes,
-                                    [&](const std::filesystem::path& file) { return read_press(file, shelf); });
+                                    [&](const std::filesystem::path& file) { return read_press(file, shelf, texts); });
     std::vector<ObjectCursor> openings = document.objects("openings", "opening", 1, "one opening or more");
     if (openings.size() > kMostOpenings) {
         document.refuse("openings", "is too many", fmt::format("give {} at most", kMostOpenings));
     }
-    MoldShelf molds(source, shelf, notes);
+    MoldShelf molds(source, shelf, texts, notes);
     for (ObjectCursor& object : openings) {
         Opening opening;
         opening.at_mm = object.vec2_mm("at", {"x", "y"}, kAnyLength, 0.0);
@@ -206,11 +208,11 @@ Setup read_all(DocumentSource& source, MeshShelf& shelf, std::vector<std::string
 
 } // namespace
 
-Loaded<Setup> read_setup(const std::filesystem::path& file, MeshShelf& shelf) {
-    DocumentSource source{file, DocumentKind::setup};
+Loaded<Setup> read_setup(const std::filesystem::path& file, MeshShelf& shelf, const DocumentTexts& texts) {
+    DocumentSource source{file, DocumentKind::setup, texts};
     Loaded<Setup> loaded;
     if (source.root() != nullptr) {
-        loaded.value = read_all(source, shelf, loaded.notes);
+        loaded.value = read_all(source, shelf, texts, loaded.notes);
         loaded.value->file = file.string();
     }
     loaded.faults = source.take_faults();

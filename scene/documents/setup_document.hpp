@@ -7,6 +7,7 @@
 
 namespace evenclose {
 
-[[nodiscard]] Loaded<Setup> read_setup(const std::filesystem::path& file, MeshShelf& shelf);
+[[nodiscard]] Loaded<Setup> read_setup(const std::filesystem::path& file, MeshShelf& shelf,
+                                       const DocumentTexts& texts = {});
 
 } // namespace evenclose

@@ -4,12 +4,16 @@
 #include "checks/frame/bent_shapes.hpp"
 #include "checks/load_in/load_path.hpp"
 #include "checks/opening_view.hpp"
+#include "viewer/app/comparison.hpp"
 #include "viewer/app/flight.hpp"
 #include "viewer/app/intent.hpp"
 
+#include <filesystem>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
+#include <variant>
 #include <vector>
 
 namespace evenclose {
@@ -35,6 +39,21 @@ struct LoadingIn {
     Camera before;      // where the camera was
 };
 
+/// The list of a document's fields, in the bench's place.
+struct FieldList {
+    std::filesystem::path file;       // of which document; empty: the bench is there
+    std::optional<std::string> field; // the place that is typed into; empty: the search
+    std::string sought;
+    std::set<std::string> unfolded; // places of groups
+    int step = 0;                   // to the next field, or the one before, at the next frame
+};
+
+/// What outlives a set-up.
+struct Session {
+    std::vector<std::string> recent;     // set-ups, the newest first
+    std::vector<LeftBehind> left_behind; // unsaved work of windows that were stopped
+};
+
 struct App {
     Stage stage = Stage::empty;
     Generation generation = 0;
@@ -46,8 +65,18 @@ struct App {
     // Of the set-up before, held until the new one is checked: meshes that have not changed are not read nor prepared anew.
     std::shared_ptr<const Setup> setup_before;
     std::shared_ptr<const CheckResults> results_before;
-    std::vector<std::string> notes;  // of reading: guessed units
-    std::vector<std::string> faults; // why the set-up cannot be used, or why the job broke off
+    EditedDocuments documents;
+    std::vector<DocumentFault> document_faults; // of the last reading; `file` is the document_id
+    FieldList fields;
+    std::optional<ComparedMold> compared; // the mold before the last swap
+    std::string dropped_mesh;             // of which is asked what half it is for
+    std::optional<MoveMold> moving_mold;  // while it is dragged
+    Session session;
+    std::string notice;      // one line for the person: what was saved, undone, is in the way
+    bool notice_bad = false; // it tells of a fault
+    std::optional<std::variant<OpenSetup, Quit>> leaves; // what waits for an answer about unsaved work
+    std::vector<std::string> notes;                      // of reading: guessed units
+    std::vector<std::string> faults;                     // why the set-up cannot be used, or why the job broke off
 
     Travel travel;
     std::optional<std::size_t> finding; // chosen, into results->findings
@@ -71,6 +100,12 @@ struct App {
     Sheet sheet = Sheet::none;
     bool quit = false;
 
+    /// What is on screen is the press before edits that cannot be used yet.
+    [[nodiscard]] bool shows_last_good() const { return stage == Stage::faulty && assembly != nullptr; }
+    /// Keys belong to a field.
+    [[nodiscard]] bool typing() const {
+        return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::new_press;
+    }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
     /// The stroke, or the way in, is played.
     [[nodiscard]] bool plays() const { return loading_in ? loading_in->on : playing.on; }

@@ -105,6 +105,9 @@ Orders start(App& app, const std::string& file) {
     fresh.aspect = app.aspect;
     fresh.playing.times = app.playing.times;
     fresh.tilt_magnified = app.tilt_magnified;
+    fresh.session = app.session;
+    fresh.notice = app.notice;
+    fresh.notice_bad = app.notice_bad;
     fresh.setup_before = app.setup ? app.setup : app.setup_before;
     fresh.results_before = app.results ? app.results : app.results_before;
     app = std::move(fresh);
@@ -133,7 +136,14 @@ void play_on(App& app, double seconds) {
 struct Applied {
     App& app;
 
-    Orders operator()(const OpenSetup& intent) const { return start(app, intent.file); }
+    Orders operator()(const OpenSetup& intent) const {
+        if (app.documents.unsaved()) {
+            app.leaves = intent;
+            app.sheet = Sheet::unsaved;
+            return {};
+        }
+        return start(app, intent.file);
+    }
     Orders operator()(const CheckAgain&) const {
         if (app.stage == Stage::empty) {
             return {};
@@ -143,7 +153,14 @@ struct Applied {
         const std::string view = app.view;
         const bool placed = app.camera_placed;
         const std::size_t opening = app.opening;
+        EditedDocuments documents = std::move(app.documents);
+        FieldList fields = std::move(app.fields);
+        fields.field.reset();
         Orders orders = start(app, app.file);
+        // What was edited and not saved stays; all else is read from the disk again.
+        std::get<StartJob>(orders.front()).texts = documents.unsaved_texts();
+        app.documents = std::move(documents);
+        app.fields = std::move(fields);
         app.camera = camera;
         app.travel = travel; // kept between 0 and the last when the press is there again
         app.camera_placed = placed;
@@ -262,6 +279,7 @@ struct Applied {
             end_loading(app);
             return {};
         }
+        app.notice.clear();
         forget_choice(app);
         return {};
     }
@@ -356,9 +374,18 @@ struct Applied {
     }
     Orders operator()(const ShowSheet& intent) const {
         app.sheet = intent.sheet;
+        if (intent.sheet != Sheet::unsaved) {
+            app.leaves.reset();
+        }
+        app.fields.field.reset();
         return {};
     }
     Orders operator()(const Quit&) const {
+        if (app.documents.unsaved()) {
+            app.leaves = Quit{};
+            app.sheet = Sheet::unsaved;
+            return {};
+        }
         app.quit = true;
         return {StopJob{}};
     }
@@ -366,8 +393,21 @@ struct Applied {
         if (news.generation != app.generation) {
             return {};
         }
+        if (app.setup) { // edited: the one before stayed on screen
+            app.moving_mold.reset();
+            app.setup_before = app.setup;
+            app.results_before = app.results ? app.results : app.results_before;
+            app.results.reset();
+            app.bent.reset();
+            app.loading_in.reset();
+            forget_choice(app);
+        }
         app.setup = news.setup;
         app.assembly = news.assembly;
+        app.documents.setup = document_id(app.file);
+        take_up(app.documents, news.texts);
+        app.document_faults.clear();
+        app.faults.clear();
         app.level = news.level;
         app.notes = news.notes;
         app.opening = std::min(app.opening, std::max<std::size_t>(app.setup->openings.size(), 1) - 1);
@@ -383,6 +423,15 @@ struct Applied {
         if (news.generation == app.generation) {
             app.stage = Stage::faulty;
             app.faults = news.faults;
+            app.document_faults = news.places;
+            app.moving_mold.reset();
+            app.documents.setup = document_id(app.file);
+            take_up(app.documents, news.texts);
+            // What was found belongs to documents that are no longer these.
+            app.results_before = app.results ? app.results : app.results_before;
+            app.results.reset();
+            app.bent.reset();
+            forget_choice(app);
         }
         return {};
     }
@@ -407,6 +456,7 @@ struct Applied {
         }
         return {};
     }
+    Orders operator()(const EditIntent& intent) const { return apply_edit(app, intent); }
     Orders operator()(const Elapse& clock) const {
         if (clock.seconds > 0.0 && app.flight) {
             app.flight->elapsed_s += clock.seconds;
@@ -423,6 +473,12 @@ struct Applied {
 };
 
 } // namespace
+
+std::vector<Order> read_again(App& app) {
+    ++app.generation;
+    app.stage = Stage::reading;
+    return {StartJob{app.generation, app.file, app.documents.texts}};
+}
 
 std::vector<Order> apply(App& app, const Intent& intent) { return std::visit(Applied{app}, intent); }
 

@@ -6,6 +6,7 @@
 #include "checks/level/level_curves.hpp"
 #include "scene/documents/documents.hpp"
 #include "scene/units/units.hpp"
+#include "viewer/app/edit_intent.hpp"
 #include "viewer/render/frame.hpp"
 
 #include <cstddef>
@@ -25,7 +26,7 @@ using Generation = std::uint64_t;
 // What a person wants.
 struct OpenSetup {
     std::string file;
-};
+};                     // asks first where there is unsaved work
 struct CheckAgain {};  // reads the set-up from the disk again
 struct CancelCheck {}; // stops reading or checking
 
@@ -92,11 +93,24 @@ struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
 
-enum class Sheet { none, keys, cautions, open, week };
+enum class Sheet {
+    none,
+    keys,
+    cautions,
+    open,
+    week,
+    unsaved,
+    left_behind,
+    changed,
+    save_as,
+    new_press,
+    compare,
+    which_half
+};
 struct ShowSheet {
     Sheet sheet = Sheet::none;
-}; // a sheet of paper over the press
-struct Quit {};
+};              // a sheet of paper over the press
+struct Quit {}; // asks first, too
 
 // What the background job found.
 struct SetupRead {
@@ -105,10 +119,13 @@ struct SetupRead {
     std::shared_ptr<const Assembly> assembly;
     std::vector<std::string> notes;
     std::vector<LevelCurve> level = {}; // known long before the stroke is swept
+    DocumentTexts texts = {};           // of the set-up, its press and its molds
 };
 struct SetupFaulty {
     Generation generation = 0;
-    std::vector<std::string> faults; // a sentence each
+    std::vector<std::string> faults;        // a sentence each
+    std::vector<DocumentFault> places = {}; // the same, where they stand
+    DocumentTexts texts = {};               // so far as they could be read
 };
 struct Checked {
     Generation generation = 0;
@@ -127,6 +144,6 @@ struct Elapse {
 using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
                             ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
                             SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
-                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse>;
+                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, EditIntent>;
 
 } // namespace evenclose

@@ -9,7 +9,8 @@ namespace evenclose {
 
 /// Hands over SetupRead as soon as the press can be seen, then Checked; or SetupFaulty with all faults of the documents.
 /// Faults: as the checks throw. Threads: any; `progress` may be cancelled from another.
-void load_and_check(const std::string& file, Generation generation, Progress& progress,
+/// `texts` stand in for files.
+void load_and_check(const std::string& file, const DocumentTexts& texts, Generation generation, Progress& progress,
                     const BackgroundJobs::HandOver& hand_over);
 
 } // namespace evenclose

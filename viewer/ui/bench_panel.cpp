@@ -1,4 +1,5 @@
 // The bench: a card for the press, the mold and the ply stack, each a short list with its numbers, as on a cutting list.
+#include "viewer/ui/edit_link.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/part_lines.hpp"
 #include "viewer/ui/words.hpp"
@@ -26,6 +27,7 @@ std::vector<Line> press_lines(const Desk& desk) {
     const Assembly& assembly = *desk.app.assembly;
     const UnitSystem units = desk.app.units;
     std::vector<Line> lines;
+    lines.reserve(8); // GCC 12 warns of its own vector else
     lines.emplace_back("daylight, open", show_length(assembly.daylight_mm, units, 1));
     lines.emplace_back("stroke, as parked", show_length(assembly.end_of_stroke.mm, units, 1));
     lines.emplace_back("platen", size_words(press.platen.size_mm, units));
@@ -177,6 +179,7 @@ struct Card {
              pen.px(6);
     }
     void end(const char* id, float from) {
+        y += edit_link(desk, pen, id, x + pen.px(10), y, width - pen.px(20));
         y += pen.px(5);
         const Rect paper{x, from, width, y - from};
         pen.list().ChannelsSetCurrent(0);

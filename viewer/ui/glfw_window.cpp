@@ -141,6 +141,8 @@ void GlfwWindow::set_title(const std::string& title) {
 
 bool GlfwWindow::should_close() const { return glfwWindowShouldClose(window_) == GLFW_TRUE; }
 
+void GlfwWindow::stay_open() { glfwSetWindowShouldClose(window_, GLFW_FALSE); }
+
 bool GlfwWindow::minimised() const { return glfwGetWindowAttrib(window_, GLFW_ICONIFIED) == GLFW_TRUE; }
 
 float GlfwWindow::display_scale() const {

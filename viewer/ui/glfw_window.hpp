@@ -45,6 +45,7 @@ public:
     void set_title(const std::string& title);
 
     [[nodiscard]] bool should_close() const;
+    void stay_open(); // takes back that it should close
     [[nodiscard]] bool minimised() const;
     /// How much larger than usual the desktop wants things; EVENCLOSE_SCALE overrules it.
     [[nodiscard]] float display_scale() const;

@@ -58,7 +58,14 @@ void name_block(const Desk& desk, const Rect& rect) {
         name = file_name(app.file);
         under = "";
     }
-    pen.text(rect.x, rect.y + pen.px(10), Face::title, colour::ink, name, rect.width);
+    float x = rect.x;
+    if (app.documents.unsaved()) {
+        pen.list().AddCircleFilled({x + pen.px(5), rect.y + pen.px(22)}, pen.px(5), colour::accent);
+        desk.places.note("header.unsaved", {x, rect.y + pen.px(17), pen.px(10), pen.px(10)});
+        x += pen.px(17);
+        under = "not saved yet; Ctrl S saves";
+    }
+    pen.text(x, rect.y + pen.px(10), Face::title, colour::ink, name, rect.right() - x);
     pen.text(rect.x, rect.y + pen.px(37), Face::small, colour::graphite, under, rect.width);
     desk.places.note("header.name", rect);
 }

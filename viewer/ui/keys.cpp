@@ -1,5 +1,6 @@
 #include "viewer/ui/keys.hpp"
 
+#include "viewer/app/open_documents.hpp"
 #include "viewer/render/frame_of.hpp"
 
 #include <GLFW/glfw3.h>
@@ -30,6 +31,14 @@ Seeing next_seeing(const App& app) {
     return app.seeing;
 }
 
+/// The press, or whatever there is while it cannot be read.
+std::filesystem::path first_document(const App& app) {
+    const std::vector<OpenDocument> open = open_documents(app.documents);
+    const auto press =
+        std::find_if(open.begin(), open.end(), [](const OpenDocument& o) { return o.kind == DocumentKind::press; });
+    return press != open.end() ? press->file : open.empty() ? std::filesystem::path{} : open.front().file;
+}
+
 struct Steps {
     double fine_mm, plain_mm, great_mm;
 };
@@ -43,11 +52,27 @@ Steps steps_of(UnitSystem units) {
 
 std::optional<Intent> intent_of_key(const App& app, int key, int mods) {
     if ((mods & GLFW_MOD_CONTROL) != 0) {
+        if (key == GLFW_KEY_N) {
+            return ShowSheet{Sheet::new_press};
+        }
         if (key == GLFW_KEY_O) {
             return ShowSheet{Sheet::open};
         }
         if (key == GLFW_KEY_Q) {
             return Quit{};
+        }
+        const bool shift = (mods & GLFW_MOD_SHIFT) != 0;
+        if (key == GLFW_KEY_S) {
+            return shift ? Intent{ShowSheet{Sheet::save_as}} : Intent{EditIntent{Save{}}};
+        }
+        if (key == GLFW_KEY_Z) {
+            return shift ? EditIntent{Redo{}} : EditIntent{Undo{}};
+        }
+        if (key == GLFW_KEY_Y) {
+            return EditIntent{Redo{}};
+        }
+        if (key == GLFW_KEY_F && !app.documents.texts.empty()) {
+            return EditIntent{ShowFields{app.fields.file.empty() ? first_document(app) : app.fields.file, {}, true}};
         }
         return std::nullopt;
     }
@@ -78,6 +103,11 @@ std::optional<Intent> intent_of_key(const App& app, int key, int mods) {
         return SetTravel{{0.0}};
     case GLFW_KEY_END:
         return SetTravel{app.last()};
+    case GLFW_KEY_TAB:
+        if (app.sheet != Sheet::none || app.documents.texts.empty()) {
+            return std::nullopt;
+        }
+        return EditIntent{StepField{(mods & GLFW_MOD_SHIFT) != 0 ? -1 : 1}};
     case GLFW_KEY_ESCAPE:
         return app.sheet != Sheet::none ? Intent{ShowSheet{Sheet::none}} : Intent{ClearChoice{}};
     default:
@@ -115,6 +145,16 @@ std::optional<Intent> intent_of_character(const App& app, char32_t character) {
     case U'p':
     case U'P':
         return ChooseStep{-1};
+    case U'e':
+    case U'E':
+        return EditIntent{
+            ShowFields{app.fields.file.empty() ? first_document(app) : std::filesystem::path{}, {}, false}};
+    case U'x':
+    case U'X':
+        return EditIntent{ToggleMold{}};
+    case U'd':
+    case U'D':
+        return ShowSheet{app.sheet == Sheet::compare ? Sheet::none : Sheet::compare};
     case U'l':
     case U'L':
         return LoadIn{!app.loading_in};

@@ -5,14 +5,27 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
+#include <system_error>
 
 namespace evenclose {
 namespace {
 
+/// The demo as it was built beside the program; empty if it is not there. Looked for once.
+std::string demo_setup() {
+    static const std::string found = [] {
+        std::error_code fault;
+        const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", fault);
+        const std::filesystem::path demo = program.parent_path() / "demo" / "crescent.set-up.json";
+        return !fault && std::filesystem::is_regular_file(demo, fault) ? demo.string() : std::string();
+    }();
+    return found;
+}
+
 void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
     const float room = std::min(rect.width - pen.px(80), pen.px(560));
     const float x = std::round(rect.middle_x() - 0.5F * room);
-    float y = rect.y + std::max(0.5F * (rect.height - pen.px(330)), pen.px(24));
+    float y = rect.y + std::max(0.5F * (rect.height - pen.px(380)), pen.px(24));
     pen.text(x, y, Face::title, colour::ink, "Does the mold close evenly in this press?", room);
     y += pen.px(40);
     y += pen.wrapped(
@@ -29,14 +42,48 @@ void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
         y += pen.wrapped(x + pen.px(30), y, room - pen.px(30), Face::text, colour::ink, steps[i]) + pen.px(14);
     }
     y += pen.px(10);
-    const Rect open{x, y, pen.px(150), pen.px(36)};
-    const Pressable press = pen.pressable("welcome.open", open);
-    desk.places.note("welcome.open", open);
-    pen.fill(open, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-    pen.text(open.middle_x(), open.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, rgb(0xFFFFFF),
-             "Open a set-up", open.width, Align::middle);
-    if (press.pressed) {
+    const auto key = [&](const char* id, const char* words, int place, bool main) {
+        const Rect spot{x + static_cast<float>(place) * pen.px(162), y, pen.px(150), pen.px(36)};
+        const Pressable press = pen.pressable(id, spot);
+        desk.places.note(id, spot);
+        if (main) {
+            pen.fill(spot, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
+        } else {
+            pen.fill(spot, press.hovered ? colour::accent_pale : colour::card, 2);
+            pen.outline(spot, colour::accent, 1, 2);
+        }
+        pen.text(spot.middle_x(), spot.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
+                 main ? rgb(0xFFFFFF) : colour::accent, words, spot.width, Align::middle);
+        return press.pressed;
+    };
+    if (key("welcome.open", "Open a set-up", 0, true)) {
         desk.want(ShowSheet{Sheet::open});
+    }
+    if (key("welcome.new", "New press", 1, false)) {
+        desk.want(ShowSheet{Sheet::new_press});
+    }
+    const std::string demo = demo_setup();
+    if (!demo.empty() && key("welcome.demo", "Look at the demo", 2, false)) {
+        desk.want(OpenSetup{demo});
+    }
+    y += pen.px(52);
+    for (std::size_t i = 0; i < desk.app.session.recent.size() && y + pen.px(22) < rect.bottom(); ++i) {
+        const std::string& file = desk.app.session.recent[i];
+        const Rect row{x, y, room, pen.px(22)};
+        ImGui::PushID(static_cast<int>(i));
+        const Pressable press = pen.pressable("recent", row);
+        ImGui::PopID();
+        desk.places.note(fmt::format("welcome.recent.{}", i), row);
+        if (press.hovered) {
+            pen.fill(row, colour::accent_pale, 2);
+            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+            pen.tip(file);
+        }
+        pen.text(x + pen.px(4), y + pen.px(3), Face::small, colour::accent, file_name(file), room - pen.px(8));
+        if (press.pressed) {
+            desk.want(OpenSetup{file});
+        }
+        y += pen.px(22);
     }
 }
 

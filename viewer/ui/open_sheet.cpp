@@ -1,5 +1,7 @@
 #include "viewer/ui/open_sheet.hpp"
 
+#include "viewer/app/dropped_file.hpp"
+
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
 
@@ -44,7 +46,10 @@ void OpenSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
     const float x = paper.x + pen.px(24);
     const float room = paper.width - pen.px(48);
     pen.text(x, paper.y + pen.px(58), Face::small, colour::graphite,
-             "Type where the file is, or choose below. Enter opens it.", room);
+             desk.app.setup ? "Type where the file is, or choose below. Enter opens it; a mold or press takes the "
+                              "place of the one here."
+                            : "Type where the file is, or choose below. Enter opens it.",
+             room);
 
     ImGui::SetCursorScreenPos({x, paper.y + pen.px(80)});
     ImGui::SetNextItemWidth(room);
@@ -86,7 +91,9 @@ void OpenSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
             return;
         }
         desk.want(ShowSheet{Sheet::none});
-        desk.want(OpenSetup{path.string()});
+        for (Intent& intent : intents_of_drop(desk.app, path.string())) {
+            desk.want(std::move(intent));
+        }
     };
     if (entered) {
         const fs::path path = typed_path(typed_);

@@ -44,5 +44,12 @@ void key_sheet(const Desk& desk, const Rect& window);
 void caution_sheet(const Desk& desk, const Rect& window);
 /// The schedule that the `time` check made, or why there is none.
 void week_sheet(const Desk& desk, const Rect& window);
+/// What was saved, undone or is in the way, and what stands against edits that cannot be used yet; over the picture's foot.
+void notice_strip(const Desk& desk, const Rect& picture);
+void unsaved_sheet(const Desk& desk, const Rect& window);
+void left_behind_sheet(const Desk& desk, const Rect& window);
+void changed_sheet(const Desk& desk, const Rect& window);
+void compare_sheet(const Desk& desk, const Rect& window);
+void which_half_sheet(const Desk& desk, const Rect& window);
 
 } // namespace evenclose

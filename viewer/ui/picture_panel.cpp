@@ -1,6 +1,7 @@
 #include "viewer/ui/picture_panel.hpp"
 
 #include "viewer/app/camera_control.hpp"
+#include "viewer/app/mold_move.hpp"
 #include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/ui/head_tags.hpp"
@@ -58,6 +59,22 @@ const char* view_label(const std::string& name) {
     return found == labels.end() ? name.c_str() : found->second;
 }
 
+std::optional<Vec2> moved_by(const App& app) {
+    if (!app.moving_mold || !app.setup || app.moving_mold->opening >= app.setup->openings.size()) {
+        return {};
+    }
+    const Vec2 stood = app.setup->openings[app.moving_mold->opening].at_mm;
+    return Vec2{app.moving_mold->x_mm - stood.x, app.moving_mold->y_mm - stood.y};
+}
+
+bool is_mold(const App& app, std::size_t body, std::size_t opening) {
+    if (body >= app.assembly->bodies.size() || app.assembly->bodies[body].opening.value_or(0) != opening) {
+        return false;
+    }
+    const Part part = app.assembly->bodies[body].part;
+    return part == Part::mold_lower || part == Part::mold_upper;
+}
+
 } // namespace
 
 bool same_picture(const PictureKey& a, const PictureKey& b) {
@@ -67,7 +84,7 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
            a.moving == b.moving && a.seeing == b.seeing && a.opening == b.opening && a.results == b.results &&
-           a.bent == b.bent && a.sliding == b.sliding;
+           a.bent == b.bent && a.sliding == b.sliding && a.moved == b.moved;
 }
 
 Frame picture_frame(const App& app, float scale, bool moving) {
@@ -84,6 +101,13 @@ Frame picture_frame(const App& app, float scale, bool moving) {
     Frame frame = frame_of(*app.assembly, request);
     if (shows_forces(app)) {
         add_force_arrows(frame, force_arrows(*app.results->frame, *app.setup, *app.assembly, app.travel));
+    }
+    if (const auto by = moved_by(app)) {
+        for (DrawnBody& body : frame.bodies) {
+            if (is_mold(app, body.body, app.moving_mold->opening)) {
+                body.pose.translation_mm += Vec3{by->x, by->y, 0.0};
+            }
+        }
     }
     frame.pixel_scale = scale;
     frame.moving = moving;
@@ -117,7 +141,7 @@ std::optional<double> PicturePanel::due_s() const {
 
 void PicturePanel::image(const Desk& desk, const Rect& rect) {
     const App& app = desk.app;
-    const bool moving = app.moving() || drag_.has_value() || busy_hand_;
+    const bool moving = app.moving() || drag_.has_value() || mold_.has_value() || busy_hand_;
     if (app.units != (measured_ ? measured_->units : app.units)) {
         drawn_.reset(); // the scale's words
     }
@@ -137,6 +161,7 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
                          app.opening,
                          app.seeing == Seeing::press ? nullptr : app.results.get(),
                          shown_bent(app),
+                         moved_by(app),
                          app.loading_in ? std::optional(std::pair(app.loading_in->step, app.loading_in->gone_mm))
                                         : std::nullopt};
     if (!drawn_ || !same_picture(*drawn_, key)) {
@@ -175,9 +200,16 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
                                ImGuiButtonFlags_MouseButtonMiddle);
     const bool hovered = ImGui::IsItemHovered();
     const App& app = desk.app;
+    if (mold_) {
+        move_mold(desk, rect);
+        return;
+    }
     if (ImGui::IsItemActivated()) {
         const bool shifts = !io.MouseDown[ImGuiMouseButton_Left] || io.KeyShift;
         const Cursor at = desk.pressed_at.value_or(Cursor{io.MousePos.x, io.MousePos.y});
+        if (io.KeyCtrl && io.MouseDown[ImGuiMouseButton_Left] && take_mold(app, rect, at.x, at.y)) {
+            return;
+        }
         Vec3 pivot = point_under(app, rect, at.x, at.y);
         // Turning about empty space far from the press would throw it out of sight.
         const std::uint32_t body = view_.pick(static_cast<int>(at.x - rect.x), static_cast<int>(at.y - rect.y)).body;
@@ -222,6 +254,56 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
         desk.want(FlyTo{near});
     }
     name_under_cursor(desk, rect, hovered && !drag_);
+}
+
+/// Ctrl and a drag take a mold along its platen; false if none is there.
+bool PicturePanel::take_mold(const App& app, const Rect& rect, float x, float y) {
+    const Renderer::Pick pick = view_.pick(static_cast<int>(x - rect.x), static_cast<int>(y - rect.y));
+    if (app.loading_in || !app.setup || app.setup->openings.empty() || app.shows_last_good() ||
+        pick.body >= app.assembly->bodies.size()) {
+        return false;
+    }
+    const std::size_t opening = app.assembly->bodies[pick.body].opening.value_or(0);
+    if (opening >= app.setup->openings.size() || !is_mold(app, pick.body, opening)) {
+        return false;
+    }
+    mold_ = MoldInHand{opening, pick.at_mm, app.setup->openings[opening].at_mm};
+    return true;
+}
+
+void PicturePanel::move_mold(const Desk& desk, const Rect& rect) {
+    const ImGuiIO& io = ImGui::GetIO();
+    const bool escape = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
+    const auto by = dragged_by(desk.app.camera, mold_->grabbed_mm, place_in(rect, io.MousePos.x, io.MousePos.y));
+    const Vec2 at = by ? snapped(mold_->stood_mm + *by) : mold_->stood_mm;
+    const bool ends = !ImGui::IsItemActive() || escape;
+    // A click without a drag moves nothing.
+    const bool moved = desk.app.moving_mold && at != mold_->stood_mm && !escape;
+    if (ends) {
+        desk.want(EditIntent{
+            MoveMold{mold_->opening, moved ? at.x : mold_->stood_mm.x, moved ? at.y : mold_->stood_mm.y, true}});
+        mold_.reset();
+    } else {
+        desk.want(EditIntent{MoveMold{mold_->opening, at.x, at.y, false}});
+    }
+}
+
+void PicturePanel::move_note(const Desk& desk, const Rect& rect) const {
+    if (!mold_ || !desk.app.moving_mold) {
+        return;
+    }
+    const Pen pen = desk.pen();
+    const Vec2 at{desk.app.moving_mold->x_mm, desk.app.moving_mold->y_mm};
+    const std::string words =
+        at == Vec2{0.0} ? std::string("the mold in the middle of its platen")
+                        : fmt::format("the mold {} along, {} across from the platen's middle",
+                                      show_length(at.x, desk.app.units, 0), show_length(at.y, desk.app.units, 0));
+    const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
+    const Rect place{rect.middle_x() - 0.5F * width, rect.y + pen.px(44), width, pen.px(28)};
+    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    pen.outline(place, colour::accent, 1, 2);
+    pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
+    desk.places.note("picture.move_mold", place);
 }
 
 void PicturePanel::name_under_cursor(const Desk& desk, const Rect& rect, bool hovered) {
@@ -539,6 +621,7 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     tilt_note(desk, picture);
     bent_note(desk, picture);
     load_note(desk, picture);
+    move_note(desk, picture);
     if (!desk.app.loading_in &&
         (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level"))) {
         head_tags(desk, picture);

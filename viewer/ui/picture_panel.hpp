@@ -30,6 +30,7 @@ struct PictureKey {
     std::size_t opening = 0;               // of which a map or a cut is shown
     const CheckResults* results = nullptr; // of which a map or a cut is shown
     const BentShapes* bent = nullptr;
+    std::optional<Vec2> moved;                             // a mold that is dragged, from where it stands
     std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
 };
 [[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
@@ -59,7 +60,17 @@ private:
         float seen_x = x, seen_y = y; // where the cursor was when it was last followed
     };
 
+    /// A mold in the hand.
+    struct MoldInHand {
+        std::size_t opening = 0;
+        Vec3 grabbed_mm{0.0};
+        Vec2 stood_mm{0.0}; // where it stands in the set-up
+    };
+
     void image(const Desk& desk, const Rect& rect);
+    [[nodiscard]] bool take_mold(const App& app, const Rect& rect, float x, float y);
+    void move_mold(const Desk& desk, const Rect& rect);
+    void move_note(const Desk& desk, const Rect& rect) const;
     void hands(const Desk& desk, const Rect& rect);
     void name_under_cursor(const Desk& desk, const Rect& rect, bool hovered);
     void tools(const Desk& desk, const Rect& rect) const;
@@ -77,6 +88,7 @@ private:
     Loupe loupe_;
     std::optional<PictureKey> drawn_;
     std::optional<Drag> drag_;
+    std::optional<MoldInHand> mold_;
     bool busy_hand_ = false;
     float rest_x_ = 0, rest_y_ = 0; // where the cursor rests
     double rests_since_s_ = 0;

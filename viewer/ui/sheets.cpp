@@ -10,7 +10,7 @@
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 26> kKeys{{
+constexpr std::array<std::pair<const char*, const char*>, 37> kKeys{{
     {"Space", "play or pause the stroke"},
     {"L", "slide the mold in, or put it back"},
     {"Up, Down", "travel by 1 mm or 1/16 in"},
@@ -29,10 +29,21 @@ constexpr std::array<std::pair<const char*, const char*>, 26> kKeys{{
     {"R", "read the set-up again and check it"},
     {"C", "stop the check"},
     {"Ctrl O", "open a set-up"},
+    {"Ctrl N", "a new press from a few questions"},
+    {"Ctrl S", "save; with Shift under another name"},
+    {"Ctrl Z", "undo; with Shift do it again"},
+    {"E", "every number of the documents, or the bench"},
+    {"Tab", "type into the next field; Shift Tab the one before"},
+    {"Enter, Esc", "apply what is typed, leave it as it was"},
+    {"Ctrl F", "find a number by its words"},
+    {"X", "the mold before the last swap, and back"},
+    {"D", "differences of the two molds, check by check"},
+    {"drop a mold", "swap the mold for that one"},
     {"Ctrl Q", "quit"},
     {"?", "this list"},
     {"drag", "turn round the point under the cursor"},
     {"right drag", "shift (or Shift and drag)"},
+    {"Ctrl drag", "take the mold along its platen"},
     {"wheel", "nearer, further, at the cursor"},
     {"click", "a member, head or platen: what it bears"},
     {"double click", "look at that point closely"},
@@ -67,7 +78,7 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 
 void key_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 880, 452);
+    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 900, 580);
     const std::size_t half = (kKeys.size() + 1) / 2;
     for (std::size_t i = 0; i < kKeys.size(); ++i) {
         const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));

@@ -41,6 +41,20 @@ const char* name_of_sheet(Sheet sheet) {
         return "open";
     case Sheet::week:
         return "week";
+    case Sheet::unsaved:
+        return "unsaved";
+    case Sheet::left_behind:
+        return "left behind";
+    case Sheet::changed:
+        return "changed";
+    case Sheet::save_as:
+        return "save as";
+    case Sheet::which_half:
+        return "which half";
+    case Sheet::compare:
+        return "compare";
+    case Sheet::new_press:
+        return "new press";
     }
     return "";
 }
@@ -60,6 +74,20 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["findings"] = app.results ? app.results->findings.size() : 0;
     state["pairs"] = app.results ? app.results->profiles.size() : 0;
     state["faults"] = app.faults;
+    state["unsaved"] = app.documents.unsaved();
+    state["undo"] = app.documents.done.empty() ? "" : app.documents.done.back().label;
+    state["redo"] = app.documents.undone.empty() ? "" : app.documents.undone.back().label;
+    state["fields"] = app.fields.file.filename().string();
+    state["field"] = or_null(app.fields.field);
+    state["sought"] = app.fields.sought;
+    state["notice"] = app.notice;
+    state["compared"] = app.compared ? app.compared->name : "";
+    state["molds"] = nlohmann::json::array();
+    for (const Opening& opening : app.setup ? app.setup->openings : std::vector<Opening>{}) {
+        state["molds"].push_back(opening.mold ? opening.mold->name : "");
+    }
+    state["left_behind"] = app.session.left_behind.size();
+    state["recent"] = app.session.recent;
     state["notes"] = app.notes;
     state["travel_mm"] = app.travel.mm;
     state["last_mm"] = app.last().mm;

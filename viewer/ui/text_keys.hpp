@@ -12,6 +12,7 @@
 
 #include <deque>
 #include <functional>
+#include <utility>
 #include <variant>
 
 namespace evenclose {
@@ -21,6 +22,8 @@ public:
     void add(const std::variant<KeyPress, char32_t>& typed);
     [[nodiscard]] bool waiting() const { return !waiting_.empty(); }
     void clear() { waiting_.clear(); }
+    /// What no field took.
+    [[nodiscard]] std::deque<std::variant<KeyPress, char32_t>> take_waiting() { return std::exchange(waiting_, {}); }
 
     /// Before NewFrame. `held`: whether a key (as GLFW numbers it) is down now. Without `ready` only tells which keys
     /// went up.

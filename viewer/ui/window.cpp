@@ -1,12 +1,17 @@
 #include "viewer/ui/window.hpp"
 
 #include "viewer/app/apply.hpp"
+#include "viewer/app/dropped_file.hpp"
 #include "viewer/app/load_and_check.hpp"
+#include "viewer/app/work_keeper.hpp"
+#include "viewer/ui/fields_panel.hpp"
 #include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/keys.hpp"
+#include "viewer/ui/new_press_sheet.hpp"
 #include "viewer/ui/open_sheet.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_panel.hpp"
+#include "viewer/ui/save_as_sheet.hpp"
 #include "viewer/ui/state_file.hpp"
 #include "viewer/ui/text_keys.hpp"
 #include "viewer/ui/words.hpp"
@@ -86,6 +91,7 @@ public:
     explicit WindowLoop(const WindowRequest& request)
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
           jobs_(&GlfwWindow::wake) {
+        take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
         }
@@ -93,12 +99,21 @@ public:
 
     void run() {
         Clock::time_point listened = Clock::now();
-        while (!app_.quit && !window_.should_close()) {
+        while (!app_.quit) {
+            if (window_.should_close()) {
+                window_.stay_open();
+                take(Quit{}); // unsaved work asks first
+                draw_soon();
+                if (app_.quit) {
+                    break;
+                }
+            }
             note_gap(seconds_since(listened));
             const Input input = window_.wait(patience_s());
             listened = Clock::now();
             take_news();
             take_input(input);
+            keep_work();
             if (pending_ > 0 && !window_.minimised()) {
                 elapse();
                 frame();
@@ -110,6 +125,7 @@ public:
                 state_file_.write_if_changed(app_, places_, counts());
             }
         }
+        keeper_.end();
         if (!jobs_.wind_up(kPatience)) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
@@ -124,8 +140,8 @@ private:
         if (pending_ > 0) {
             return last_frame_ ? std::max(kFrame_s - seconds_since(*last_frame_), 0.0) : 0.0;
         }
-        double patience = jobs_.busy() ? kProgress_s : 5.0;
-        if (app_.sheet == Sheet::open) {
+        double patience = std::min(jobs_.busy() ? kProgress_s : 5.0, keeper_.due_s(app_.documents));
+        if (app_.typing()) {
             patience = std::min(patience, kBlink_s);
         }
         if (const auto due = picture_->due_s()) {
@@ -144,13 +160,23 @@ private:
     void take(const Intent& intent) {
         for (const Order& order : apply(app_, intent)) {
             if (const auto* job = std::get_if<StartJob>(&order)) {
-                jobs_.start(job->generation, [file = job->file, generation = job->generation](
+                jobs_.start(job->generation, [file = job->file, texts = job->texts, generation = job->generation](
                                                  Progress& progress, const BackgroundJobs::HandOver& hand_over) {
-                    load_and_check(file, generation, progress, hand_over);
+                    load_and_check(file, texts, generation, progress, hand_over);
                 });
-            } else {
+            } else if (std::holds_alternative<StopJob>(order)) {
                 jobs_.cancel();
+            } else if (const auto answer = keeper_.carry_out(order)) {
+                take(EditIntent{*answer});
+                draw_soon();
             }
+        }
+    }
+
+    void keep_work() {
+        for (const EditIntent& news : keeper_.look_after(app_)) {
+            take(EditIntent{news});
+            draw_soon();
         }
     }
 
@@ -164,7 +190,7 @@ private:
         if (app_.busy() && seconds_since(progress_drawn_) >= kProgress_s) {
             draw_soon(1);
         }
-        if (app_.sheet == Sheet::open || picture_->due_s().value_or(1.0) <= 0.011) {
+        if (app_.typing() || picture_->due_s().value_or(1.0) <= 0.011) {
             draw_soon(1);
         }
         if (app_.moving()) {
@@ -181,30 +207,42 @@ private:
             pressed_at_ = input.pressed_at;
         }
         for (const auto& typed : input.typed) {
-            const auto* press = std::get_if<KeyPress>(&typed);
-            if (app_.sheet == Sheet::open && !(press && press->again)) {
-                text_keys_.add(typed);
-            }
-            const std::optional<Intent> intent = press ? intent_of(*press) : intent_of(std::get<char32_t>(typed));
-            if (intent) {
-                take(*intent);
-            }
+            type(typed);
         }
         if (!input.dropped.empty()) {
             take(ShowSheet{Sheet::none});
-            take(OpenSetup{input.dropped.front()});
+            for (const Intent& intent : intents_of_drop(app_, input.dropped.front())) {
+                take(intent);
+            }
+        }
+    }
+
+    void type(const std::variant<KeyPress, char32_t>& typed) {
+        const auto* press = std::get_if<KeyPress>(&typed);
+        if (app_.typing() && !(press && press->again)) {
+            text_keys_.add(typed);
+        }
+        const std::optional<Intent> intent = press ? intent_of(*press) : intent_of(std::get<char32_t>(typed));
+        if (intent) {
+            take(*intent);
         }
     }
 
     [[nodiscard]] std::optional<Intent> intent_of(const KeyPress& press) {
-        const bool typing = app_.sheet == Sheet::open;
-        if (typing && press.key != GLFW_KEY_ESCAPE && (press.mods & GLFW_MOD_CONTROL) == 0) {
+        const bool control = (press.mods & GLFW_MOD_CONTROL) != 0;
+        if (app_.fields.field) { // all belongs to the field but what leaves it behind; Ctrl S it hands on itself
+            const bool leaves =
+                control && (press.key == GLFW_KEY_O || press.key == GLFW_KEY_Q || press.key == GLFW_KEY_F);
+            return leaves ? intent_of_key(app_, press.key, press.mods) : std::nullopt;
+        }
+        if (app_.typing() && press.key != GLFW_KEY_ESCAPE &&
+            !(control && (press.key == GLFW_KEY_O || press.key == GLFW_KEY_Q))) {
             return std::nullopt; // it belongs to the text field alone
         }
         return intent_of_key(app_, press.key, press.mods);
     }
     [[nodiscard]] std::optional<Intent> intent_of(char32_t character) const {
-        return app_.sheet == Sheet::open ? std::nullopt : intent_of_character(app_, character);
+        return app_.typing() ? std::nullopt : intent_of_character(app_, character);
     }
 
     void elapse() {
@@ -225,11 +263,12 @@ private:
         gui_.use_scale(fitting_scale(whole.width, whole.height, window_.display_scale()));
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplGlfw_NewFrame();
-        if (app_.sheet != Sheet::open) {
+        if (!app_.typing()) {
             text_keys_.clear();
         }
         text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
-                             open_sheet_.takes_keys());
+                             fields_.takes_keys() || open_sheet_.takes_keys() || save_as_.takes_keys() ||
+                                 new_press_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
@@ -244,9 +283,11 @@ private:
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
         pressed_at_.reset();
-        if (text_keys_.waiting() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+        if (text_keys_.waiting() || fields_.takes_up() || save_as_.takes_up() || new_press_.takes_up() ||
+            (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
             draw_soon(1);
         }
+        const bool typing = app_.typing();
         ++frames_;
         progress_drawn_ = Clock::now();
         for (const Intent& intent : intents) {
@@ -255,7 +296,14 @@ private:
                 draw_soon();
             }
         }
-        window_.set_title(app_.file.empty() ? "Evenclose" : file_name(app_.file) + " – Evenclose");
+        if (typing && !app_.typing()) {
+            for (const auto& typed : text_keys_.take_waiting()) { // was meant for what comes after the field
+                type(typed);
+            }
+        }
+        window_.set_title(app_.file.empty()
+                              ? "Evenclose"
+                              : (app_.documents.unsaved() ? "* " : "") + file_name(app_.file) + " – Evenclose");
     }
 
     void panels(const Desk& desk, const Rect& whole) {
@@ -263,15 +311,27 @@ private:
         begin_cover("board", whole, ImGuiWindowFlags_NoBringToFrontOnFocus);
         header_panel(desk, layout.header);
         picture_->draw(desk, layout.picture);
-        bench_panel(desk, layout.bench);
+        if (app_.fields.file.empty()) {
+            fields_.closed();
+            bench_panel(desk, layout.bench);
+        } else {
+            fields_.draw(desk, layout.bench, text_keys_.waiting());
+        }
         rail_panel(desk, layout.rail);
         ledger_panel(desk, layout.ledger);
+        notice_strip(desk, layout.picture);
         ImGui::End();
     }
 
     void sheets(const Desk& desk, const Rect& whole) {
         if (app_.sheet != Sheet::open) {
             open_sheet_.closed();
+        }
+        if (app_.sheet != Sheet::new_press) {
+            new_press_.closed();
+        }
+        if (app_.sheet != Sheet::save_as) {
+            save_as_.closed();
         }
         if (app_.sheet == Sheet::none) {
             return;
@@ -283,7 +343,21 @@ private:
             caution_sheet(desk, whole);
         } else if (app_.sheet == Sheet::week) {
             week_sheet(desk, whole);
-        } else {
+        } else if (app_.sheet == Sheet::unsaved) {
+            unsaved_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::left_behind) {
+            left_behind_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::which_half) {
+            which_half_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::compare) {
+            compare_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::changed) {
+            changed_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::new_press) {
+            new_press_.draw(desk, whole, text_keys_.waiting());
+        } else if (app_.sheet == Sheet::save_as) {
+            save_as_.draw(desk, whole, text_keys_.waiting());
+        } else if (app_.sheet == Sheet::open) {
             open_sheet_.draw(desk, whole, text_keys_.waiting());
         }
         ImGui::End();
@@ -319,9 +393,13 @@ private:
     App app_;
     std::unique_ptr<PicturePanel> picture_;
     OpenSheet open_sheet_;
+    FieldsPanel fields_;
+    SaveAsSheet save_as_;
+    NewPressSheet new_press_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
+    WorkKeeper keeper_;
     BackgroundJobs jobs_; // ends before the window that it wakes
 
     std::optional<Cursor> pressed_at_;

@@ -49,9 +49,9 @@ ChildProcess::~ChildProcess() {
     if (!running()) {
         return;
     }
-    kill(pid_, SIGTERM);
+    ::kill(pid_, SIGTERM);
     if (!exit_within(2.0)) {
-        kill(pid_, SIGKILL);
+        ::kill(pid_, SIGKILL);
         (void)exit_within(10.0);
     }
 }
@@ -62,6 +62,13 @@ bool ChildProcess::running() {
         status_ = meaning_of(wait_status);
     }
     return !status_;
+}
+
+void ChildProcess::kill() {
+    if (running()) {
+        ::kill(pid_, SIGKILL);
+        (void)exit_within(10.0);
+    }
 }
 
 std::optional<int> ChildProcess::exit_within(double seconds) {

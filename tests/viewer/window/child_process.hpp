@@ -25,6 +25,8 @@ public:
     ChildProcess& operator=(const ChildProcess&) = delete;
 
     [[nodiscard]] bool running();
+    /// At once, without being asked, as by kill -9; waits until it is gone.
+    void kill();
     /// Its exit status, or 128 + the signal that ended it; none if it still ran after `seconds`.
     [[nodiscard]] std::optional<int> exit_within(double seconds);
 

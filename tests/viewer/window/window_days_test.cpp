@@ -119,9 +119,10 @@ TEST_CASE("window: any keys and any mouse in any order: it lives, keeps its orde
     const auto any = [&](int below) { return static_cast<int>(random() % static_cast<unsigned>(below)); };
     // Not Ctrl Q, and not Return, which may open whatever lies about.
     const std::vector<std::string> keys{
-        "space",  "Up",       "Down", "Prior",  "Next",   "Home",      "End",   "shift+Up", "u",     "t",    "n", "p",
-        "r",      "c",        "1",    "2",      "3",      "4",         "5",     "6",        "7",     "8",    "0", "e",
-        "Escape", "question", "Tab",  "ctrl+o", "ctrl+a", "BackSpace", "slash", "F5",       "alt+x", "comma"};
+        "space",  "Up",        "Down", "Prior", "Next",      "Home",     "End", "shift+Up", "u",      "t",
+        "n",      "p",         "r",    "c",     "1",         "2",        "3",   "4",        "5",      "6",
+        "7",      "8",         "0",    "e",     "Escape",    "question", "Tab", "ctrl+o",   "ctrl+a", "ctrl+z",
+        "ctrl+f", "shift+Tab", "d",    "x",     "BackSpace", "slash",    "F5",  "alt+x",    "comma"};
     OpenShop shop;
     WindowSession& window = shop.window;
     for (int round = 0; round < rounds; ++round) {
@@ -161,9 +162,16 @@ TEST_CASE("window: any keys and any mouse in any order: it lives, keeps its orde
         // While the press is read anew its end of travel is not known; the travel waits for it.
         CHECK((state["stage"] == "reading" || state["travel_mm"].get<double>() <= state["last_mm"].get<double>()));
     }
-    for (const char* key : {"Escape", "Escape", "1"}) {
+    for (const char* key : {"Escape", "Escape", "Escape", "1"}) {
         window.screen().key(key);
     }
+    // What was typed anywhere may have become an edit: all of it can be undone.
+    State left = window.settled();
+    for (int i = 0; i < 300 && left["unsaved"] == true; ++i) {
+        window.screen().key("ctrl+z");
+        left = window.settled();
+    }
+    CHECK(left["unsaved"] == false);
     window.screen().key("r");
     State state = window.wait_until("checked again", [](const State& s) { return s["stage"] == "checked"; });
     check_order(state);

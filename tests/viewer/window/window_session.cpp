@@ -27,13 +27,15 @@ WindowSession::WindowSession(const std::string& setup_file, const Setting& setti
     if (!setup_file.empty()) {
         start.command.push_back(setup_file);
     }
-    start.environment = {{"DISPLAY", screen_.display()},
-                         {"WAYLAND_DISPLAY", ""},
-                         {"EVENCLOSE_STATE", state_file_},
-                         {"EVENCLOSE_SCALE", setting.scale},
-                         // The software rasteriser leaves a few hundred bytes behind when it is unloaded, from a module
-                         // that has no name any more, so that they cannot be told from others.
-                         {"ASAN_OPTIONS", "detect_leaks=0"}};
+    start.environment = {
+        {"DISPLAY", screen_.display()},
+        {"WAYLAND_DISPLAY", ""},
+        {"EVENCLOSE_STATE", state_file_},
+        {"EVENCLOSE_SCALE", setting.scale},
+        {"XDG_STATE_HOME", setting.state_home.empty() ? (screen_.folder() / "home").string() : setting.state_home},
+        // The software rasteriser leaves a few hundred bytes behind when it is unloaded, from a module
+        // that has no name any more, so that they cannot be told from others.
+        {"ASAN_OPTIONS", "detect_leaks=0"}};
     start.output_file = output_file_;
     program_ = std::make_unique<ChildProcess>(start);
     wait_until("first frame", [](const State& s) { return s["frames"].get<int>() > 0 && s.contains("places"); });

@@ -18,6 +18,7 @@ public:
     struct Setting {
         int width = 1280, height = 800;
         std::string scale = "1";
+        std::string state_home = {}; // where it keeps unsaved work; empty: a place of its own
     };
     /// `setup_file` empty: an empty start. Waits for the first frame.
     WindowSession(const std::string& setup_file, const Setting& setting);

@@ -1,0 +1,381 @@
+// Journeys of editing in the real window: keys and mouse only.
+#include "tests/viewer/window/open_shop.hpp"
+#include "tests/within.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <thread>
+
+using namespace evenclose;
+using namespace evenclose::test;
+
+namespace {
+
+std::string bytes_of(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::ostringstream all;
+    all << in.rdbuf();
+    return all.str();
+}
+
+bool has(const State& s, const std::string& place) { return s["places"].contains(place); }
+
+/// The press's fields, a search for `words`, and the first field that it finds, ready to be typed into.
+void find_field(WindowSession& window, const std::string& words, const std::string& place) {
+    window.screen().key("ctrl+f");
+    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
+    window.screen().key("ctrl+a");
+    window.screen().type(words);
+    window.screen().key("Return");
+    window.wait_until("field", [&](const State& s) { return s["field"] == place; });
+}
+
+/// The first line of the ledger is about the stray bolt.
+bool worst_is_of_bolt(WindowSession& window) {
+    window.screen().key("Escape");
+    window.wait_until("none", [](const State& s) { return s["chosen_finding"].is_null(); });
+    window.screen().key("n");
+    const State state = window.wait_until("first", [](const State& s) { return s["chosen_finding"] == 0; });
+    window.screen().key("Escape");
+    window.wait_until("none", [](const State& s) { return s["chosen_finding"].is_null() && s["settled"]; });
+    return std::find(state["lit"].begin(), state["lit"].end(), "stray bolt") != state["lit"].end();
+}
+
+/// On by Tab to a question of the new press, until it is typed at.
+void tab_to(WindowSession& window, const std::string& name, int tabs) {
+    for (int i = 0; i < tabs; ++i) {
+        window.screen().key("Tab");
+    }
+    window.wait_until(name, [&](const State& s) {
+        return has(s, "new_press.typing") && s["places"]["new_press.typing"] == s["places"][name];
+    });
+}
+
+} // namespace
+
+TEST_CASE("window: the foul is mended by typing the remedy's number, undone, done again and saved") {
+    OpenShop shop;
+    WindowSession& window = shop.window;
+    const std::filesystem::path press = shop.folder.path() / "box.press.json";
+    const std::string start = bytes_of(press);
+    REQUIRE(window.state()["verdict"] == "no-go");
+    REQUIRE(worst_is_of_bolt(window));
+    CHECK(window.state()["unsaved"] == false);
+
+    // The bolt reaches from x 370 to 330, the platen to 350: 380 clears it by 30.
+    window.screen().key("e");
+    State state =
+        window.wait_until("fields", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
+    check_order(state);
+    CHECK(has(state, "fields.group.members"));
+    find_field(window, "stray bolt to", "members[2].to[0]");
+    window.screen().type("366");
+    window.screen().key("Return");
+    state = window.wait_until("mended", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    check_order(state);
+    CHECK(!worst_is_of_bolt(window));
+    CHECK(state["undo"] == "to 1 of stray bolt: 330 to 366");
+    CHECK(has(state, "header.unsaved"));
+    CHECK(bytes_of(press) == start); // nothing is written before it is asked for
+
+    window.screen().key("ctrl+z");
+    state = window.wait_until("undone", [](const State& s) { return checked(s) && s["unsaved"] == false; });
+    CHECK(worst_is_of_bolt(window));
+    CHECK(state["redo"] == "to 1 of stray bolt: 330 to 366");
+    window.screen().key("ctrl+shift+z");
+    window.wait_until("done again", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    CHECK(!worst_is_of_bolt(window));
+    window.screen().key("ctrl+s");
+    state = window.wait_until("saved", [](const State& s) { return s["unsaved"] == false && s["settled"]; });
+    CHECK(state["notice"] == "Saved: box.press.json");
+    std::string wanted = start;
+    wanted.replace(wanted.find("330"), 3, "366");
+    CHECK(bytes_of(press) == wanted); // but for the number, byte for byte
+    window.screen().key("ctrl+q");
+    CHECK(window.program().exit_within(10) == 0);
+}
+
+TEST_CASE("window: what cannot be used is told at its field, and the last good press stays") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    window.screen().key("e");
+    find_field(window, "left jack stroke", "jacks[0].stroke");
+    window.screen().type("0");
+    window.screen().key("Return");
+    State state = window.wait_until("told", [](const State& s) { return s["stage"] == "faulty" && s["settled"]; });
+    check_order(state);
+    CHECK(has(state, "fields.fault.jacks[0].stroke"));
+    CHECK(has(state, "notice.fault"));
+    CHECK(has(state, "picture.press")); // still drawn
+    CHECK(state["verdict"].is_null());
+    // Units and fractions, as a shop writes them.
+    window.click("fields.at.jacks[0].stroke");
+    window.wait_until("typing", [](const State& s) { return s["field"] == "jacks[0].stroke"; });
+    window.screen().type("7 1/2\"");
+    window.screen().key("Return");
+    state = window.wait_until("mended", [](const State& s) { return checked(s) && s["field"].is_null(); });
+    CHECK(state["verdict"] != "no-go");
+    CHECK(state["undo"] == "stroke of left jack: 0 to 7 1/2\"");
+    window.screen().key("Escape");
+    window.wait_until("left", [](const State& s) { return s["field"].is_null(); });
+    // Escape leaves a field as it was.
+    window.click("fields.at.jacks[0].stroke");
+    window.wait_until("typing", [](const State& s) { return s["field"] == "jacks[0].stroke"; });
+    window.screen().type("5");
+    window.screen().key("Escape");
+    state = window.wait_until("as it was", [](const State& s) { return s["field"].is_null() && s["settled"]; });
+    CHECK(state["undo"] == "stroke of left jack: 0 to 7 1/2\"");
+}
+
+TEST_CASE("window: unsaved work asks before it is left, and may be saved then") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    const std::filesystem::path press = shop.folder.path() / "box.press.json";
+    window.screen().key("e");
+    find_field(window, "head underside", "head.underside");
+    window.screen().type("490");
+    window.screen().key("Return");
+    window.wait_until("edited", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    window.screen().key("ctrl+q");
+    State state = window.wait_until("asked", [](const State& s) { return s["sheet"] == "unsaved" && s["settled"]; });
+    check_order(state);
+    window.click("unsaved.stay");
+    window.wait_until("stays", [](const State& s) { return s["sheet"] == "none" && s["settled"]; });
+    CHECK(window.program().running());
+    window.screen().key("ctrl+q");
+    window.wait_until("asked again", [](const State& s) { return s["sheet"] == "unsaved" && s["settled"]; });
+    window.click("unsaved.save");
+    CHECK(window.program().exit_within(10) == 0);
+    CHECK(bytes_of(press).find("\"underside\": 490") != std::string::npos);
+}
+
+TEST_CASE("window: killed with unsaved work, the next one offers it and takes it up") {
+    TestFolder folder;
+    TestFolder home;
+    const std::string setup = write_shop_files(folder.path(), ShopFault::none);
+    const std::string press = (folder.path() / "box.press.json").string();
+    const std::string start = bytes_of(press);
+    WindowSession::Setting setting;
+    setting.state_home = home.path().string();
+    {
+        WindowSession window(setup, setting);
+        window.wait_until("checked", checked);
+        window.screen().key("e");
+        find_field(window, "head underside", "head.underside");
+        window.screen().type("490");
+        window.screen().key("Return");
+        window.wait_until("edited", [](const State& s) { return s["unsaved"] == true; });
+        // Kept two seconds after the edit, by a window that nobody touches.
+        const auto kept = [&] {
+            for (const auto& entry : std::filesystem::directory_iterator(home.path() / "evenclose")) {
+                if (entry.path().extension() == ".work") {
+                    return true;
+                }
+            }
+            return false;
+        };
+        for (int i = 0; i < 500 && !kept(); ++i) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        }
+        REQUIRE(kept());
+        window.program().kill();
+    }
+    CHECK(bytes_of(press) == start);
+    WindowSession window("", setting);
+    State state =
+        window.wait_until("offered", [](const State& s) { return s["sheet"] == "left behind" && s["settled"]; });
+    check_order(state);
+    CHECK(state["left_behind"] == 1);
+    window.click("left_behind.take.0");
+    state = window.wait_until("taken up", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    CHECK(state["file"] == setup);
+    CHECK(bytes_of(press) == start);
+    window.screen().key("ctrl+s");
+    window.wait_until("saved", [](const State& s) { return s["unsaved"] == false; });
+    CHECK(bytes_of(press).find("\"underside\": 490") != std::string::npos);
+    window.screen().key("ctrl+q");
+    CHECK(window.program().exit_within(10) == 0);
+    CHECK(std::filesystem::exists(home.path() / "evenclose" / "recent"));
+    for (const auto& entry : std::filesystem::directory_iterator(home.path() / "evenclose")) {
+        CHECK(entry.path().extension() != ".work"); // ended well: nothing is offered again
+    }
+}
+
+TEST_CASE("window: members are added and taken away, everything fits at every size and scale") {
+    struct Row {
+        int width, height;
+        const char* scale;
+    };
+    for (const Row& row : {Row{1280, 800, "1"}, Row{2560, 1440, "1"}, Row{2560, 1440, "2"}}) {
+        CAPTURE(row.width);
+        CAPTURE(row.scale);
+        OpenShop shop({row.width, row.height, row.scale}, ShopFault::none);
+        WindowSession& window = shop.window;
+        window.click("bench.press.edit");
+        window.wait_until("fields", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
+        window.click("fields.group.members");
+        State state =
+            window.wait_until("open", [](const State& s) { return has(s, "fields.add.members") && s["settled"]; });
+        check_order(state);
+        window.click("fields.add.members");
+        state = window.wait_until("one more",
+                                  [](const State& s) { return checked(s) && has(s, "fields.group.members[2]"); });
+        CHECK(state["undo"] == "one more in members");
+        check_order(state);
+        window.click("fields.group.members[2]");
+        state = window.wait_until(
+            "its numbers", [](const State& s) { return has(s, "fields.at.members[2].from[0]") && s["settled"]; });
+        check_order(state);
+        static_cast<void>(window.screen().picture());
+        window.click("fields.remove.members[2]");
+        state = window.wait_until("taken away",
+                                  [](const State& s) { return checked(s) && !has(s, "fields.group.members[2]"); });
+        CHECK(state["undo"] == "right post 2 removed");
+        window.click("fields.set-up.1");
+        state = window.wait_until("set-up",
+                                  [](const State& s) { return s["fields"] == "box.set-up.json" && s["settled"]; });
+        check_order(state);
+        window.click("fields.mold.1");
+        state =
+            window.wait_until("mold", [](const State& s) { return s["fields"] == "box.mold.json" && s["settled"]; });
+        check_order(state);
+        window.screen().key("ctrl+shift+s");
+        state = window.wait_until("save as", [](const State& s) { return s["sheet"] == "save as" && s["settled"]; });
+        check_order(state);
+        static_cast<void>(window.screen().picture());
+        window.screen().key("Escape");
+        window.screen().key("e");
+        state = window.wait_until("bench", [](const State& s) { return s["fields"] == "" && s["settled"]; });
+        CHECK(has(state, "bench.press"));
+    }
+}
+
+TEST_CASE("window: a new press from a few questions is checked at once, and nothing is a no-go") {
+    TestFolder folder;
+    WindowSession window("");
+    window.settled();
+    window.click("welcome.new");
+    State state = window.wait_until("asked", [](const State& s) { return s["sheet"] == "new press" && s["settled"]; });
+    check_order(state);
+    // The width between the posts is asked first; then on from field to field.
+    window.screen().type("900 mm");
+    window.screen().key("Tab");
+    window.screen().type("10 in");
+    window.screen().key("Tab");
+    window.screen().type("950");
+    tab_to(window, "new_press.file", 4);
+    window.screen().key("ctrl+a");
+    window.screen().type((folder.path() / "first").string());
+    window.screen().key("Return");
+    state = window.wait_until("too long", [](const State& s) { return has(s, "new_press.fault") && s["settled"]; });
+    CHECK(state["sheet"] == "new press");
+    check_order(state);
+    tab_to(window, "new_press.length", 3);
+    window.screen().key("ctrl+a");
+    window.screen().type("800");
+    static_cast<void>(window.screen().picture());
+    window.screen().key("Return");
+    state = window.wait_until("made and checked", checked, 120);
+    CHECK(state["verdict"] != "no-go");
+    CHECK(state["file"] == (folder.path() / "first.set-up.json").string());
+    CHECK(std::filesystem::exists(folder.path() / "first.press.json"));
+    CHECK(std::filesystem::exists(folder.path() / "first.mold.json"));
+    CHECK(state["unsaved"] == false);
+    check_order(state);
+    static_cast<void>(window.screen().picture());
+}
+
+TEST_CASE("window: a mold is swapped for a taller one, it fouls, the two are compared, and the first comes back") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    {
+        // Halves of 125 mm in a daylight of 240: it cannot be loaded nor closed.
+        std::string tall = bytes_of(shop.folder.path() / "box.mold.json");
+        for (std::size_t at = 0; (at = tall.find("60\n", at)) != std::string::npos; ++at) {
+            tall.replace(at, 2, "125");
+        }
+        tall.replace(tall.find("Flat board"), 10, "Tall board");
+        std::ofstream(shop.folder.path() / "tall.mold.json") << tall;
+    }
+    REQUIRE(window.state()["verdict"] != "no-go");
+    window.screen().key("ctrl+o");
+    window.wait_until("sheet", [](const State& s) { return s["sheet"] == "open" && s["settled"]; });
+    window.screen().type("tall.mold.json");
+    window.screen().key("Return");
+    State state =
+        window.wait_until("swapped", [](const State& s) { return checked(s) && s["molds"] == State({"Tall board"}); });
+    CHECK(state["verdict"] == "no-go");
+    CHECK(state["unsaved"] == true);
+    CHECK(state["undo"] == "mold: tall.mold.json");
+    CHECK(state["compared"] == "Flat board");
+    window.screen().key("d");
+    state = window.wait_until("compared", [](const State& s) { return s["sheet"] == "compare" && s["settled"]; });
+    check_order(state);
+    CHECK(has(state, "compare.daylight"));
+    static_cast<void>(window.screen().picture());
+    window.click("compare.toggle");
+    window.screen().key("Escape");
+    state = window.wait_until("back", [](const State& s) { return checked(s) && s["molds"] == State({"Flat board"}); });
+    CHECK(state["verdict"] != "no-go");
+    CHECK(state["compared"] == "Tall board");
+    window.screen().key("x");
+    state = window.wait_until("again", [](const State& s) { return checked(s) && s["verdict"] == "no-go"; });
+    window.screen().key("ctrl+z");
+    window.screen().key("ctrl+z");
+    window.screen().key("ctrl+z");
+    state = window.wait_until("all undone", [](const State& s) { return checked(s) && s["unsaved"] == false; });
+    CHECK(state["molds"] == State({"Flat board"}));
+}
+
+TEST_CASE("window: a mold dragged with Ctrl moves along its platen, snaps to the middle, and it is an edit") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    Screen& screen = window.screen();
+    screen.key("2");
+    State state = window.wait_until("front", [](const State& s) { return s["view"] == "front" && s["settled"]; });
+    const Rect picture = window.place("picture.press");
+    const State& camera = state["camera"];
+    double reach = 0;
+    for (int i = 0; i < 3; ++i) {
+        const double d = camera["eye_mm"][i].get<double>() - camera["target_mm"][i].get<double>();
+        reach += d * d;
+    }
+    const double pixel_mm =
+        2.0 * std::sqrt(reach) * std::tan(0.5 * camera["vertical_angle_rad"].get<double>()) / picture.height;
+    // The lower half stands from z 240 to 300 on the platen.
+    const double target_z = camera["target_mm"][2].get<double>();
+    const double x = picture.middle_x() - (camera["target_mm"][0].get<double>() - 100.0) / pixel_mm;
+    const double y = picture.middle_y() - (270.0 - target_z) / pixel_mm;
+    const auto drag = [&](double from, double by) {
+        screen.script(
+            {"mousemove " + std::to_string(static_cast<int>(from)) + " " + std::to_string(static_cast<int>(y)),
+             "keydown ctrl", "mousedown 1"});
+        window.settled();
+        for (const double part : {0.4, 0.8, 1.0}) {
+            screen.move_mouse(from + part * by, y);
+            std::this_thread::sleep_for(std::chrono::milliseconds(60));
+        }
+        window.wait_until("in the hand", [](const State& s) { return has(s, "picture.move_mold"); });
+        screen.script({"mouseup 1", "keyup ctrl"});
+    };
+    drag(x, 60.0 / pixel_mm);
+    state = window.wait_until("moved", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    CHECK(state["undo"].get<std::string>().starts_with("mold moved to "));
+    const std::string moved = state["undo"];
+    CHECK(near(std::stod(moved.substr(14)), 60.0, 2.5));
+    check_order(state);
+    // Almost back to the middle: it snaps.
+    const double back = std::stod(moved.substr(14)) - 3.0;
+    drag(x + 60.0 / pixel_mm, -back / pixel_mm);
+    state =
+        window.wait_until("snapped", [](const State& s) { return checked(s) && s["undo"] == "mold moved to 0, 0 mm"; });
+    screen.key("ctrl+z");
+    state = window.wait_until("undone", [&](const State& s) { return checked(s) && s["undo"] == moved; });
+}

@@ -1,0 +1,187 @@
+#include "viewer/app/save_documents.hpp"
+
+#include "scene/documents/atomic_write.hpp"
+#include "scene/documents/document_text.hpp"
+#include "scene/documents/source_file.hpp"
+#include "viewer/app/open_documents.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <system_error>
+
+namespace evenclose {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool disk_differs(const fs::path& file, const EditedDocuments& documents) {
+    const auto saved = documents.saved.find(file);
+    std::error_code fault;
+    if (!fs::exists(file, fault)) {
+        return saved != documents.saved.end();
+    }
+    const auto read = read_source_file(file);
+    const auto* text = std::get_if<std::string>(&read);
+    return text != nullptr && (saved == documents.saved.end() || *text != *saved->second);
+}
+
+/// Where a text is a path. A set-up's costs know a "press" and a "mold" too, so the key alone does not tell.
+bool names_file(std::string_view place, std::string_view key) {
+    return key == "mesh" || key == "file" || place == "press" ||
+           (place.starts_with("openings[") && place.ends_with("].mold"));
+}
+
+struct NamedPlace {
+    std::string place, written;
+};
+void collect(const SourceValue& value, const std::string& place, std::vector<NamedPlace>& found) {
+    for (const SourceEntry& entry : value.entries) {
+        const std::string at = place_of(place, entry.key);
+        if (entry.value.kind == SourceValue::Kind::text && names_file(at, entry.key)) {
+            found.push_back({at, entry.value.text});
+        }
+        collect(entry.value, at, found);
+    }
+    for (std::size_t i = 0; i < value.items.size(); ++i) {
+        collect(value.items[i], place_of(place, i), found);
+    }
+}
+
+std::string changed_places(const std::string& text, const std::function<std::string(const std::string&)>& new_path) {
+    auto parsed = DocumentText::parse(text, "");
+    auto* document = std::get_if<DocumentText>(&parsed);
+    if (document == nullptr) {
+        return text;
+    }
+    std::vector<NamedPlace> found;
+    collect(document->root(), "", found);
+    for (const NamedPlace& named : found) {
+        const std::string path = new_path(named.written);
+        if (path != named.written) {
+            static_cast<void>(document->set(named.place, json_text(path)));
+        }
+    }
+    return document->text();
+}
+
+std::string relative_to(const fs::path& file, const fs::path& folder) {
+    std::error_code fault;
+    const fs::path relative = file.lexically_relative(folder);
+    return relative.empty() ? file.string() : relative.string();
+}
+
+/// "oak.set-up.json" less its ending: "oak".
+std::string stem_of(const fs::path& file) {
+    std::string name = file.filename().string();
+    for (const char* ending : {".json", ".set-up", ".press", ".mold"}) {
+        if (name.ends_with(ending)) {
+            name.resize(name.size() - std::string_view(ending).size());
+        }
+    }
+    return name;
+}
+
+/// Beside the new set-up, a name that nobody has.
+fs::path free_name(const fs::path& folder, const std::string& stem, std::string_view kind, const DocumentTexts& taken) {
+    for (int i = 1;; ++i) {
+        const fs::path file =
+            folder / (i == 1 ? fmt::format("{}.{}.json", stem, kind) : fmt::format("{}-{}.{}.json", stem, i, kind));
+        std::error_code fault;
+        if (!fs::exists(file, fault) && !taken.contains(file)) {
+            return file;
+        }
+    }
+}
+
+} // namespace
+
+std::vector<fs::path> changed_on_disk(const EditedDocuments& documents) {
+    std::vector<fs::path> changed;
+    for (const auto& [file, text] : documents.texts) {
+        if (disk_differs(file, documents)) {
+            changed.push_back(file);
+        }
+    }
+    return changed;
+}
+
+SaveOutcome save_documents(const EditedDocuments& documents, bool over_changes) {
+    SaveOutcome outcome;
+    for (const auto& [file, text] : documents.unsaved_texts()) {
+        if (!over_changes && disk_differs(file, documents)) {
+            outcome.changed_on_disk.push_back(file);
+        } else if (auto fault = write_file_atomically(file, *text)) {
+            outcome.faults.push_back(std::move(*fault));
+        } else {
+            outcome.written[file] = text;
+        }
+    }
+    return outcome;
+}
+
+std::string rebased(const std::string& text, const fs::path& from, const fs::path& to) {
+    if (from == to) {
+        return text;
+    }
+    return changed_places(text, [&](const std::string& written) {
+        return fs::path(written).is_absolute() ? written : relative_to((from / written).lexically_normal(), to);
+    });
+}
+
+std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocuments& documents,
+                                                                const fs::path& file) {
+    const fs::path target = document_id(file);
+    const fs::path folder = target.parent_path();
+    const auto setup = documents.texts.find(documents.setup);
+    if (setup == documents.texts.end()) {
+        return std::vector<std::string>{"there is no set-up to save"};
+    }
+    EditedDocuments fresh;
+    fresh.setup = target;
+    const std::vector<OpenDocument> open = open_documents(documents);
+    std::map<fs::path, fs::path> moved; // of the parts that were edited
+    for (const auto& [part, text] : documents.unsaved_texts()) {
+        if (part == documents.setup) {
+            continue;
+        }
+        const auto named =
+            std::find_if(open.begin(), open.end(), [&part = part](const OpenDocument& o) { return o.file == part; });
+        const bool is_press = named != open.end() && named->kind == DocumentKind::press;
+        const fs::path place = free_name(folder, stem_of(target), is_press ? "press" : "mold", fresh.texts);
+        moved[part] = place;
+        fresh.texts[place] = std::make_shared<const std::string>(rebased(*text, part.parent_path(), folder));
+    }
+    const fs::path old_folder = documents.setup.parent_path();
+    fresh.texts[target] =
+        std::make_shared<const std::string>(changed_places(*setup->second, [&](const std::string& written) {
+            const fs::path whole = document_id(old_folder / written);
+            const auto found = moved.find(whole);
+            if (found != moved.end()) {
+                return relative_to(found->second, folder);
+            }
+            return folder == old_folder || fs::path(written).is_absolute() ? written : relative_to(whole, folder);
+        }));
+    std::vector<std::string> faults;
+    // The set-up last: before it stands, nothing names the new parts.
+    for (const auto& [part, text] : fresh.texts) {
+        if (part != target) {
+            if (auto fault = write_file_atomically(part, *text)) {
+                faults.push_back(std::move(*fault));
+            }
+        }
+    }
+    if (faults.empty()) {
+        if (auto fault = write_file_atomically(target, *fresh.texts[target])) {
+            faults.push_back(std::move(*fault));
+        }
+    }
+    if (!faults.empty()) {
+        return faults;
+    }
+    fresh.saved = fresh.texts;
+    return fresh;
+}
+
+} // namespace evenclose

@@ -1,0 +1,183 @@
+// Sheets that ask about unsaved work, and the strip that says what was done with it.
+#include "viewer/ui/panel.hpp"
+#include "viewer/ui/words.hpp"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+#include <filesystem>
+
+namespace evenclose {
+namespace {
+
+/// A key with the weight of an answer.
+bool answer(const Desk& desk, const Pen& pen, const char* id, const Rect& rect, const char* words, bool main,
+            bool bad = false) {
+    const Pressable press = pen.pressable(id, rect);
+    desk.places.note(id, rect);
+    const ImU32 paint = bad ? colour::foul_word : colour::accent;
+    if (main) {
+        pen.fill(rect, press.hovered ? mixed(paint, colour::ink, 0.25F) : paint, 2);
+    } else {
+        pen.fill(rect, press.hovered ? colour::accent_pale : colour::card, 2);
+        pen.outline(rect, paint, 1, 2);
+    }
+    if (press.hovered) {
+        ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    }
+    pen.text(rect.middle_x(), rect.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
+             main ? rgb(0xFFFFFF) : paint, words, rect.width, Align::middle);
+    return press.pressed;
+}
+
+std::string local_time(std::filesystem::file_time_type when) {
+    const auto system = std::chrono::file_clock::to_sys(when);
+    const std::time_t seconds =
+        std::chrono::system_clock::to_time_t(std::chrono::time_point_cast<std::chrono::system_clock::duration>(system));
+    std::tm parts{};
+    localtime_r(&seconds, &parts);
+    return fmt::format("{:%Y-%m-%d %H:%M}", parts);
+}
+
+std::string names_of(const DocumentTexts& texts) {
+    std::string names;
+    for (const auto& [file, text] : texts) {
+        names += (names.empty() ? "" : ", ") + file.filename().string();
+    }
+    return names;
+}
+
+} // namespace
+
+void unsaved_sheet(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    const std::string names = names_of(desk.app.documents.unsaved_texts());
+    const float room = pen.px(560 - 48);
+    const float words = pen.wrapped_height(room, Face::text, names + " hold changes that are on no disk yet.");
+    const Rect paper =
+        begin_sheet(desk, window, "sheet.unsaved", "Save your work first?", 560, 150 + words / pen.scale());
+    const float x = paper.x + pen.px(24);
+    float y = paper.y + pen.px(62);
+    y +=
+        pen.wrapped(x, y, room, Face::text, colour::ink, names + " hold changes that are on no disk yet.") + pen.px(24);
+    const float wide = pen.px(160);
+    if (answer(desk, pen, "unsaved.save", {x, y, wide, pen.px(36)}, "Save and go on", true)) {
+        desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::save}});
+    }
+    if (answer(desk, pen, "unsaved.discard", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Throw it away", false,
+               true)) {
+        desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::discard}});
+    }
+    if (answer(desk, pen, "unsaved.stay", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Stay here", false)) {
+        desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::stay}});
+    }
+}
+
+void changed_sheet(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    const Rect paper = begin_sheet(desk, window, "sheet.changed", "The file changed on the disk", 600, 214);
+    const float x = paper.x + pen.px(24);
+    float y = paper.y + pen.px(62);
+    y += pen.wrapped(x, y, pen.px(600 - 48), Face::text, colour::ink,
+                     desk.app.notice + ". Another program or window wrote it. What do you want there?") +
+         pen.px(24);
+    const float wide = pen.px(174);
+    if (answer(desk, pen, "changed.mine", {x, y, wide, pen.px(36)}, "Mine over it", true, true)) {
+        desk.want(ShowSheet{Sheet::none});
+        desk.want(EditIntent{Save{true}});
+    }
+    if (answer(desk, pen, "changed.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
+        desk.want(ShowSheet{Sheet::save_as});
+    }
+    if (answer(desk, pen, "changed.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now",
+               false)) {
+        desk.want(ShowSheet{Sheet::none});
+    }
+}
+
+void which_half_sheet(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    const Rect paper = begin_sheet(desk, window, "sheet.which_half", "For which half of the mold?", 520, 190);
+    const float x = paper.x + pen.px(24);
+    pen.text(x, paper.y + pen.px(60), Face::text, colour::ink, file_name(desk.app.dropped_mesh), pen.px(520 - 48));
+    const float y = paper.bottom() - pen.px(60);
+    if (answer(desk, pen, "half.upper", {x, y, pen.px(150), pen.px(36)}, "Upper half", true)) {
+        desk.want(EditIntent{MeshForHalf{"upper"}});
+    }
+    if (answer(desk, pen, "half.lower", {x + pen.px(162), y, pen.px(150), pen.px(36)}, "Lower half", true)) {
+        desk.want(EditIntent{MeshForHalf{"lower"}});
+    }
+}
+
+void left_behind_sheet(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    const auto& all = desk.app.session.left_behind;
+    const std::size_t shown = std::min<std::size_t>(all.size(), 5);
+    const Rect paper = begin_sheet(desk, window, "sheet.left_behind", "Unsaved work was left behind", 680,
+                                   134 + 78 * static_cast<float>(shown));
+    const float x = paper.x + pen.px(24);
+    float y = paper.y + pen.px(60);
+    y += pen.wrapped(x, y, pen.px(680 - 48), Face::text, colour::graphite,
+                     "A window ended before its work was saved. Taking it up opens it as it was; nothing is written "
+                     "until you save.") +
+         pen.px(14);
+    for (std::size_t i = 0; i < shown; ++i) {
+        const LeftBehind& left = all[i];
+        pen.line(x, y, paper.right() - pen.px(24), y, colour::pencil);
+        const float keys = pen.px(228);
+        const float room = paper.right() - pen.px(24) - keys - x;
+        pen.text(x, y + pen.px(10), Face::strong, colour::ink, file_name(left.work.setup.string()), room);
+        pen.wrapped(x, y + pen.px(32), room, Face::small, colour::graphite,
+                    fmt::format("{}, edited until {}", names_of(left.work.texts), local_time(left.when)));
+        const float kx = paper.right() - pen.px(24) - keys + pen.px(8);
+        if (answer(desk, pen, fmt::format("left_behind.take.{}", i).c_str(),
+                   {kx, y + pen.px(18), pen.px(100), pen.px(34)}, "Take it up", i == 0)) {
+            desk.want(EditIntent{TakeUpWork{i}});
+        }
+        if (answer(desk, pen, fmt::format("left_behind.discard.{}", i).c_str(),
+                   {kx + pen.px(108), y + pen.px(18), pen.px(112), pen.px(34)}, "Throw away", false, true)) {
+            desk.want(EditIntent{DiscardWork{i}});
+        }
+        y += pen.px(78);
+    }
+}
+
+void notice_strip(const Desk& desk, const Rect& picture) {
+    const App& app = desk.app;
+    const Pen pen = desk.pen();
+    const float most = picture.width - pen.px(40);
+    const auto strip = [&](const std::string& words, bool bad, float bottom, const char* id) {
+        const float wide = std::min(pen.width_of(Face::text, words) + pen.px(32), most);
+        const float high = pen.wrapped_height(wide - pen.px(30), Face::text, words) + pen.px(14);
+        const Rect place{picture.middle_x() - 0.5F * wide, bottom - high, wide, high};
+        pen.fill({place.x + pen.px(1), place.y + pen.px(2), place.width, place.height}, rgb(0x5F5A4C, 60), 2);
+        pen.fill(place, colour::card, 2);
+        pen.fill({place.x, place.y, pen.px(5), place.height}, bad ? colour::foul : colour::accent);
+        pen.wrapped(place.x + pen.px(17), place.y + pen.px(7), wide - pen.px(30), Face::text,
+                    bad ? colour::foul_word : colour::ink, words);
+        desk.places.note(id, place);
+        return place;
+    };
+    float bottom = picture.bottom() - pen.px(12);
+    if (!app.notice.empty()) {
+        bottom = strip(app.notice, app.notice_bad, bottom, "notice").y - pen.px(8);
+    }
+    if (app.shows_last_good()) {
+        const std::size_t more = app.document_faults.size() > 1 ? app.document_faults.size() - 1 : 0;
+        std::string words = "The press as it was before. To mend: ";
+        if (!app.document_faults.empty()) {
+            DocumentFault first = app.document_faults.front();
+            first.file = file_name(first.file);
+            words += first.sentence();
+        } else if (!app.faults.empty()) {
+            words += app.faults.front();
+        }
+        words += more > 0 ? fmt::format(" (and {} more)", more) : "";
+        strip(words, true, bottom, "notice.fault");
+    }
+}
+
+} // namespace evenclose
