@@ -54,10 +54,10 @@ set(CPACK_PACKAGE_NAME evenclose)
 set(CPACK_PACKAGE_VENDOR Evenclose)
 set(CPACK_PACKAGE_CONTACT "The Evenclose founders <founders@evenclose.invalid>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "checks a laminating press and its mold before timber is cut")
-set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "checks a laminating press and its mold before timber is cut
- Shows a shop's own press in 3D, moves the stroke and computes whether a mold fits and slides in, whether anything fouls
- on the way, how evenly the cavity closes, what the frame bends and what pressure the glue gets; says go, marginal or
- no-go with a number, a place and a remedy.")
+set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "Shows a shop's own press in 3D, moves the stroke and computes whether a mold fits
+and slides in, whether anything fouls on the way, how evenly the cavity closes,
+what the frame bends and what pressure the glue gets; says go, marginal or no-go
+with a number, a place and a remedy.")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_INSTALL_DEFAULT_DIRECTORY_PERMISSIONS OWNER_READ OWNER_WRITE OWNER_EXECUTE GROUP_READ GROUP_EXECUTE WORLD_READ WORLD_EXECUTE)
@@ -71,9 +71,9 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "fonts-open-sans, libegl1, libgl1")
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_RECOMMENDS "libgl1-mesa-dri, libegl-mesa0, fonts-dejavu-core")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libevenclose-dev)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
-set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "clearance engine and press checks of Evenclose, to build with
- Static libraries, headers and the CMake package evenclose: certified clearance of two bodies over a whole travel and a
- whole tilt envelope, and the checks of a laminating press.")
+set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "Static libraries, headers and the CMake package evenclose: certified clearance of
+two bodies over a whole travel and a whole tilt envelope, and the checks of a
+laminating press.")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
   "libglm-dev, libfmt-dev, nlohmann-json3-dev, libassimp-dev, libpugixml-dev, libminizip-dev, libmd-dev, libtbb-dev, libeigen3-dev, libembree-dev, libocct-data-exchange-dev, pkg-config")
 include(CPack)
