@@ -1,5 +1,6 @@
 #include "checks/report/html_report.hpp"
 
+#include "checks/report/loud.hpp"
 #include "checks/report/markup.hpp"
 
 #include <fmt/format.h>
@@ -66,18 +67,11 @@ std::string class_of(Verdict verdict) {
     return name;
 }
 
-std::string capitals(std::string text) {
-    std::transform(text.begin(), text.end(), text.begin(), [](char letter) {
-        return letter >= 'a' && letter <= 'z' ? static_cast<char>(letter - 'a' + 'A') : letter;
-    });
-    return text;
-}
-
 std::string finding_card(const ReportFinding& finding) {
-    std::string html = fmt::format("<div class=\"finding {0}\"><p><span class=\"word {0}\">{1}</span> <span "
-                                   "class=\"quiet\">{2}</span></p><h3>{3}</h3>",
-                                   class_of(finding.verdict), capitals(name_of(finding.verdict)),
-                                   escaped(finding.check), escaped(finding.title));
+    std::string html =
+        fmt::format("<div class=\"finding {0}\"><p><span class=\"word {0}\">{1}</span> <span "
+                    "class=\"quiet\">{2}</span></p><h3>{3}</h3>",
+                    class_of(finding.verdict), loud(finding.verdict), escaped(finding.check), escaped(finding.title));
     std::string list;
     const auto add = [&](const char* what, const std::string& words, const char* kind = "") {
         if (!words.empty()) {
@@ -185,7 +179,7 @@ std::string html_report(const ReportPage& page) {
         escaped(page.title), kStyle);
     html += fmt::format("<h1>{}</h1>\n<p class=\"quiet\">{}</p>\n", escaped(page.title), escaped(page.subtitle));
     html += fmt::format("<div class=\"verdict {}\"><strong>{}</strong><span>{}</span></div>\n", class_of(page.verdict),
-                        capitals(name_of(page.verdict)), escaped(page.tally));
+                        loud(page.verdict), escaped(page.tally));
     if (!page.complete) {
         html += "<p><b>Stopped before it was done: what is missing here was not checked.</b></p>\n";
     }

@@ -1,11 +1,15 @@
 #include "checks/report/profile_csv.hpp"
 
+#include "checks/report/text_table.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <optional>
 #include <set>
+#include <string>
+#include <vector>
 
 namespace evenclose {
 namespace {
@@ -75,20 +79,6 @@ std::optional<OverDeck> over_deck(const LevelCurve* curve, double at_mm) {
 
 } // namespace
 
-std::string csv_field(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) {
-        return text;
-    }
-    std::string quoted = "\"";
-    for (const char letter : text) {
-        quoted += letter;
-        if (letter == '"') {
-            quoted += '"';
-        }
-    }
-    return quoted + "\"";
-}
-
 std::string profile_csv(const Assembly& assembly, const CheckResults& results) {
     std::set<double> borders;
     for (const PairProfile& pair : results.profiles) {
@@ -104,25 +94,30 @@ std::string profile_csv(const Assembly& assembly, const CheckResults& results) {
                           [&](const LevelPoint& point) { borders.insert(point.at.mm); });
         }
     }
-    std::string csv =
-        "travel from (mm),travel to (mm),over deck at least (mm),over deck nominal (mm),over deck at most (mm)";
+    std::vector<std::string> head{"travel from (mm)", "travel to (mm)", "over deck at least (mm)",
+                                  "over deck nominal (mm)", "over deck at most (mm)"};
     std::vector<Along> along;
     for (const PairProfile& pair : results.profiles) {
-        csv += "," + csv_field(fmt::format("{} | {} (mm)", assembly.bodies[pair.first].name,
-                                           assembly.bodies[pair.second].name));
+        head.push_back(
+            fmt::format("{} | {} (mm)", assembly.bodies[pair.first].name, assembly.bodies[pair.second].name));
         along.emplace_back(pair.sweep);
     }
-    csv += "\r\n";
-    const std::vector<double> rows = thinned(borders);
-    for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
-        csv += fmt::format("{:.7g},{:.7g}", rows[i], rows[i + 1]);
-        const std::optional<OverDeck> over = over_deck(level, rows[i]);
-        csv += over ? fmt::format(",{:.6g},{:.6g},{:.6g}", over->low, over->nominal, over->high) : std::string(",,,");
-        for (Along& pair : along) {
-            const std::optional<double> least = pair.least_over(rows[i], rows[i + 1]);
-            csv += least ? fmt::format(",{:.6g}", *least) : std::string(",");
+    std::string csv = csv_line(head);
+    const std::vector<double> borders_kept = thinned(borders);
+    for (std::size_t i = 0; i + 1 < borders_kept.size(); ++i) {
+        const double from = borders_kept[i];
+        const double to = borders_kept[i + 1];
+        std::vector<std::string> cells{fmt::format("{:.7g}", from), fmt::format("{:.7g}", to), "", "", ""};
+        if (const std::optional<OverDeck> over = over_deck(level, from)) {
+            cells[2] = fmt::format("{:.6g}", over->low);
+            cells[3] = fmt::format("{:.6g}", over->nominal);
+            cells[4] = fmt::format("{:.6g}", over->high);
         }
-        csv += "\r\n";
+        for (Along& pair : along) {
+            const std::optional<double> least = pair.least_over(from, to);
+            cells.push_back(least ? fmt::format("{:.6g}", *least) : std::string{});
+        }
+        csv += csv_line(cells);
     }
     return csv;
 }

@@ -13,7 +13,4 @@ namespace evenclose {
 /// Needs: results of `travel` and `level`.   Threads: pure, any.
 [[nodiscard]] std::string profile_csv(const Assembly& assembly, const CheckResults& results);
 
-/// A field as RFC 4180 wants it: in quotes where it holds a comma, a quote or a line's end.
-[[nodiscard]] std::string csv_field(const std::string& text);
-
 } // namespace evenclose

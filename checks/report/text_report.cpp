@@ -2,6 +2,7 @@
 
 #include "checks/phrase.hpp"
 #include "checks/report/cautions.hpp"
+#include "checks/report/loud.hpp"
 #include "checks/report/where.hpp"
 
 #include <fmt/format.h>
@@ -14,12 +15,6 @@
 
 namespace evenclose {
 namespace {
-
-std::string capitals(std::string text) {
-    std::transform(text.begin(), text.end(), text.begin(),
-                   [](unsigned char letter) { return static_cast<char>(std::toupper(letter)); });
-    return text;
-}
 
 // Columns before a finding's sentence: verdict and check id, each with room to breathe.
 constexpr int kIndent = 24;
@@ -45,7 +40,7 @@ std::string joined_units(std::string text) {
 
 std::string entry(const Finding& finding, const TextReportStyle& style) {
     const bool fine = finding.verdict == Verdict::go;
-    const std::string verdict = fine ? name_of(finding.verdict) : capitals(name_of(finding.verdict));
+    const std::string verdict = fine ? name_of(finding.verdict) : loud(finding.verdict);
     std::string text = wrapped(shown(finding.title, style.units), kIndent, style.width);
     text.replace(0, kIndent, fmt::format("{:<13}{:<11}", verdict, finding.check));
     if (fine) {
@@ -121,7 +116,7 @@ std::string text_report(const Setup& setup, const CheckResults& results, const s
                         const TextReportStyle& style) {
     std::string text = fmt::format("{}\n", setup.name);
     text += wrapped(fmt::format("{} in {}", molds_of(setup), setup.press->name), 0, style.width);
-    text += fmt::format("\n{}: {}\n\n", capitals(name_of(worst_of(results.findings))), tally(results.findings));
+    text += fmt::format("\n{}: {}\n\n", loud(worst_of(results.findings)), tally(results.findings));
     for (const Finding& finding : results.findings) {
         text += entry(finding, style);
     }

@@ -1,4 +1,4 @@
-#include "viewer/cli/run.hpp"
+#include "tests/viewer/ran.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -19,19 +19,10 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Run {
-    int exit = 0;
-    std::string out, err;
-};
+using Run = test::Ran;
+using test::demo;
 
-Run evenclose(const std::vector<std::string>& words) {
-    std::ostringstream out;
-    std::ostringstream err;
-    const int exit = run(words, out, err);
-    return {exit, out.str(), err.str()};
-}
-
-std::string demo(const std::string& name) { return std::string(EVENCLOSE_BUILD_DIR) + "/demo/" + name; }
+Run evenclose(const std::vector<std::string>& words) { return test::ran(words); }
 
 std::string text_of(const fs::path& file) {
     std::ifstream in(file);
@@ -179,11 +170,7 @@ TEST_CASE("cli: the demo with three openings goes, exit 0, and says which openin
     CAPTURE(run.err);
     CHECK(run.exit == 0);
     const nlohmann::json json = nlohmann::json::parse(run.out);
-    valijson::Schema schema;
-    const nlohmann::json schema_json =
-        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
-    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
-    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+    CHECK(keeps_schema(json, "findings.schema.json"));
     CHECK(json["setup"]["molds"].size() == 3);
     bool order = false;
     bool all_three = false;
@@ -207,11 +194,7 @@ TEST_CASE(
     REQUIRE(run.exit == 1);
     const nlohmann::json json = nlohmann::json::parse(run.out);
 
-    valijson::Schema schema;
-    const nlohmann::json schema_json =
-        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
-    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
-    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+    CHECK(keeps_schema(json, "findings.schema.json"));
 
     bool bolt = false;
     bool daylight = false;
@@ -245,11 +228,7 @@ TEST_CASE(
         CAPTURE(run.err);
         CHECK(run.exit == exit);
         nlohmann::json json = nlohmann::json::parse(run.out);
-        valijson::Schema schema;
-        const nlohmann::json schema_json =
-            nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/findings.schema.json"));
-        valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
-        CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+        CHECK(keeps_schema(json, "findings.schema.json"));
         return json;
     };
     const nlohmann::json with = levels_of("crescent-scissor.set-up.json", 0);
@@ -311,11 +290,7 @@ TEST_CASE("cli: mesh --json keeps its schema, also for what cannot be read") {
     const Run run = evenclose({"mesh", demo("meshes/crescent-lower.stl"), "nowhere/at-all.stl", "--json"});
     CHECK(run.exit == 2);
     const nlohmann::json json = nlohmann::json::parse(run.out);
-    valijson::Schema schema;
-    const nlohmann::json schema_json =
-        nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas/meshes.schema.json"));
-    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(schema_json), schema);
-    CHECK(valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr));
+    CHECK(keeps_schema(json, "meshes.schema.json"));
     REQUIRE(json["meshes"].size() == 2);
     CHECK(json["meshes"][0]["volume_mm3"].get<double>() > 1e6);
     CHECK(json["meshes"][0]["fault"].is_null());

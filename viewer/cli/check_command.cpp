@@ -1,9 +1,9 @@
 #include "checks/check_list.hpp"
 #include "checks/report/json_report.hpp"
 #include "checks/report/text_report.hpp"
+#include "viewer/cli/checked.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
-#include "viewer/cli/progress_line.hpp"
 
 #include <ostream>
 
@@ -19,12 +19,7 @@ int run_check(const CheckCommand& command, std::ostream& out, std::ostream& err)
         return kExitUsage;
     }
     const Assembly assembly = assemble(setup);
-    Progress progress;
-    CheckResults results;
-    {
-        const ProgressLine line(progress, "checking", err);
-        results = run_checks(setup, assembly, {command.only, command.jobs}, progress);
-    }
+    const CheckResults results = checked(setup, assembly, {command.only, command.jobs}, "checking", err);
     out << (command.json ? json_report(setup, results, loaded->notes)
                          : text_report(setup, results, loaded->notes, {command.units, 100}));
     return worst_of(results.findings) == Verdict::no_go ? kExitNoGo : kExitGo;

@@ -2,9 +2,9 @@
 #include "checks/report/json_report.hpp"
 #include "checks/report/profile_csv.hpp"
 #include "scene/documents/atomic_write.hpp"
+#include "viewer/cli/checked.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
-#include "viewer/cli/progress_line.hpp"
 
 #include <fmt/format.h>
 
@@ -20,12 +20,8 @@ int run_profile(const ProfileCommand& command, std::ostream& out, std::ostream& 
     }
     const Setup& setup = *loaded->value;
     const Assembly assembly = assemble(setup);
-    Progress progress;
-    CheckResults results;
-    {
-        const ProgressLine line(progress, "sweeping the travel", err);
-        results = run_checks(setup, assembly, {{"travel", "level"}, command.jobs}, progress);
-    }
+    const CheckResults results =
+        checked(setup, assembly, {{"travel", "level"}, command.jobs}, "sweeping the travel", err);
     const std::string csv = profile_csv(assembly, results);
     if (command.output.empty() || command.output == "-") {
         out << csv;

@@ -3,9 +3,9 @@
 #include "checks/report/json_report.hpp"
 #include "checks/report/report_page.hpp"
 #include "scene/documents/atomic_write.hpp"
+#include "viewer/cli/checked.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
-#include "viewer/cli/progress_line.hpp"
 #include "viewer/cli/today.hpp"
 #include "viewer/report/pdf_report.hpp"
 #include "viewer/report/report_pictures.hpp"
@@ -32,12 +32,7 @@ int run_report(const ReportCommand& command, std::ostream& out, std::ostream& er
     }
     const Setup& setup = *loaded->value;
     const Assembly assembly = assemble(setup);
-    Progress progress;
-    CheckResults results;
-    {
-        const ProgressLine line(progress, "checking", err);
-        results = run_checks(setup, assembly, {{}, command.jobs}, progress);
-    }
+    const CheckResults results = checked(setup, assembly, {{}, command.jobs}, "checking", err);
     try {
         ReportPage page = report_page(setup, assembly, results, loaded->notes, command.units);
         page.made_on = today();

@@ -1,5 +1,6 @@
 #include "viewer/report/pdf_report.hpp"
 
+#include "checks/report/loud.hpp"
 #include "viewer/report/pdf_pages.hpp"
 
 #include <fmt/format.h>
@@ -25,13 +26,6 @@ Ink ink_of(Verdict verdict) {
         return kFoul;
     }
     return kInk;
-}
-
-std::string capitals(std::string text) {
-    std::transform(text.begin(), text.end(), text.begin(), [](char letter) {
-        return letter >= 'a' && letter <= 'z' ? static_cast<char>(letter - 'a' + 'A') : letter;
-    });
-    return text;
 }
 
 class Writer {
@@ -71,7 +65,7 @@ private:
         const Ink ink = ink_of(page.verdict);
         pages_.frame(x, pages_.y(), pages_.width(), 34, ink, 1.4);
         pages_.fill(x, pages_.y() - 0.7, 8, 35.4, ink);
-        pages_.set(capitals(name_of(page.verdict)), {16, true, ink}, x + 18, pages_.y() + 6, 150);
+        pages_.set(loud(page.verdict), {16, true, ink}, x + 18, pages_.y() + 6, 150);
         pages_.set(page.tally, {9.5}, x + 170, pages_.y() + 10.5, pages_.width() - 180);
         pages_.down(42);
         if (!page.complete) {
@@ -117,7 +111,7 @@ private:
         pages_.keep_together(height + 6);
         const double x = pages_.left() + 14;
         double y = pages_.y() + 5;
-        pages_.set(capitals(name_of(it.verdict)), {8.5, true, ink}, x, y, 90);
+        pages_.set(loud(it.verdict), {8.5, true, ink}, x, y, 90);
         pages_.set(it.check, {8.5, false, kGraphite}, x + 92, y, 200);
         y += 13;
         y += pages_.set(it.title, {10, true}, x, y, inner) + 2;

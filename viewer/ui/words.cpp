@@ -36,13 +36,6 @@ std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem
     return (both ? from.substr(0, from.size() - unit.size()) : from) + " – " + to;
 }
 
-std::string loud(Verdict verdict) {
-    std::string word = name_of(verdict);
-    std::transform(word.begin(), word.end(), word.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
-    return word;
-}
-
 std::string grouped(std::size_t count) {
     std::string digits = std::to_string(count);
     for (auto at = static_cast<std::ptrdiff_t>(digits.size()) - 3; at > 0; at -= 3) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "checks/finding.hpp"
+#include "checks/report/loud.hpp"
 #include "scene/units/units.hpp"
 
 #include <optional>
@@ -14,8 +15,6 @@ namespace evenclose {
 [[nodiscard]] std::string number_words(const std::optional<double>& value, const std::string& unit, UnitSystem units);
 /// "at 12 mm", "70 – 110 mm", "" where a finding has no place on the stroke.
 [[nodiscard]] std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem units);
-/// "NO-GO", "MARGINAL", "GO", "NOT CHECKED"
-[[nodiscard]] std::string loud(Verdict verdict);
 /// "1 234 567"
 [[nodiscard]] std::string grouped(std::size_t count);
 /// The last part of a path.

@@ -1,5 +1,6 @@
 #include "checks/report/profile_csv.hpp"
 
+#include "checks/report/text_table.hpp"
 #include "tests/checks/block_setup.hpp"
 
 #include <doctest/doctest.h>
@@ -29,10 +30,10 @@ std::vector<std::string> split(const std::string& line) {
 } // namespace
 
 TEST_CASE("a CSV field is quoted as RFC 4180, section 2 says") {
-    CHECK(csv_field("plain") == "plain");
-    CHECK(csv_field("a,b") == "\"a,b\"");
-    CHECK(csv_field("say \"so\"") == "\"say \"\"so\"\"\"");
-    CHECK(csv_field("two\nlines") == "\"two\nlines\"");
+    CHECK(csv_line({"plain"}) == "plain\r\n");
+    CHECK(csv_line({"a,b"}) == "\"a,b\"\r\n");
+    CHECK(csv_line({"say \"so\""}) == "\"say \"\"so\"\"\"\r\n");
+    CHECK(csv_line({"two\nlines"}) == "\"two\nlines\"\r\n");
 }
 
 TEST_CASE("profile: a bolt over the platen's end comes nearer by as much as the platen rises") {

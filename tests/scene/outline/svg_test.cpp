@@ -3,6 +3,7 @@
 
 #include "tests/scene/outline/drawings.hpp"
 #include "tests/scene/outline/outlines.hpp"
+#include "tests/scene/outline/wounded.hpp"
 #include "tests/within.hpp"
 
 #include <algorithm>
@@ -169,20 +170,7 @@ TEST_CASE("SVG: cut at any byte it is refused; spoiled at random it is read or r
     std::mt19937 random(4712);
     int read = 0;
     for (int trial = 0; trial < 3000; ++trial) {
-        std::string text = whole;
-        for (unsigned wound = 0; wound < 1 + random() % 4; ++wound) {
-            const std::size_t at = random() % text.size();
-            switch (random() % 3) {
-            case 0:
-                text[at] = static_cast<char>(random());
-                break;
-            case 1:
-                text.erase(at, 1 + random() % 12);
-                break;
-            default:
-                text.insert(at, std::to_string(random() % 1000));
-            }
-        }
+        const std::string text = test::wounded(whole, random, 1000);
         CAPTURE(trial);
         const DrawingResult result = read_svg(text, {kFine});
         if (const auto* drawing = std::get_if<Drawing>(&result)) {

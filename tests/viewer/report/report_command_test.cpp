@@ -1,26 +1,17 @@
 #include "tests/scene/documents/temporary_folder.hpp"
-#include "viewer/cli/run.hpp"
+#include "tests/viewer/ran.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <sstream>
 #include <string>
 
 namespace evenclose {
 namespace {
 
-struct Ran {
-    int exit = 0;
-    std::string out, err;
-};
+using test::Ran;
 
-Ran evenclose_with(const std::vector<std::string>& words) {
-    std::ostringstream out;
-    std::ostringstream err;
-    const int exit = run(words, out, err);
-    return {exit, out.str(), err.str()};
-}
+Ran evenclose_with(const std::vector<std::string>& words) { return test::ran(words); }
 
 std::size_t count_of(const std::string& text, const std::string& word) {
     std::size_t count = 0;
@@ -30,7 +21,7 @@ std::size_t count_of(const std::string& text, const std::string& word) {
     return count;
 }
 
-const std::string kDemo = std::string(EVENCLOSE_BUILD_DIR) + "/demo/crescent.set-up.json";
+const std::string kDemo = test::demo("crescent.set-up.json");
 
 } // namespace
 

@@ -1,0 +1,26 @@
+// tests/viewer/ran.hpp: the program run within the test, with what it printed, and the demo it is tried on.
+#pragma once
+
+#include "viewer/cli/run.hpp"
+
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace evenclose::test {
+
+struct Ran {
+    int exit = 0;
+    std::string out, err;
+};
+
+inline Ran ran(const std::vector<std::string>& words) {
+    std::ostringstream out;
+    std::ostringstream err;
+    const int exit = run(words, out, err);
+    return {exit, out.str(), err.str()};
+}
+
+inline std::string demo(const std::string& name) { return std::string(EVENCLOSE_BUILD_DIR) + "/demo/" + name; }
+
+} // namespace evenclose::test
