@@ -104,7 +104,8 @@ struct App {
     [[nodiscard]] bool shows_last_good() const { return stage == Stage::faulty && assembly != nullptr; }
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
-        return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::new_press;
+        return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as ||
+               sheet == Sheet::new_press || sheet == Sheet::search;
     }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
     /// The stroke, or the way in, is played.

@@ -105,7 +105,8 @@ enum class Sheet {
     save_as,
     new_press,
     compare,
-    which_half
+    which_half,
+    search
 };
 struct ShowSheet {
     Sheet sheet = Sheet::none;

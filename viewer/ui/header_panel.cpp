@@ -1,5 +1,6 @@
 #include "checks/report/cautions.hpp"
 #include "checks/report/text_report.hpp"
+#include "viewer/ui/commands.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/words.hpp"
 
@@ -131,22 +132,25 @@ void tool_block(const Desk& desk, const Rect& rect) {
     const float height = pen.px(30);
     const float y = rect.middle_y() - 0.5F * height;
     float x = rect.right();
-    const auto put = [&](const char* id, float width_pt, const char* words, bool chosen, const char* tip) {
+    const auto put = [&](const char* id, float width_pt, const char* words, bool chosen, const std::string& tip) {
         x -= pen.px(width_pt);
-        return pen.button(id, {x, y, pen.px(width_pt), height}, words, chosen, tip);
+        return pen.button(id, {x, y, pen.px(width_pt), height}, words, chosen, tip.c_str());
     };
-    if (put("header.keys", 30, "?", false, "All keys  ( ? )")) {
+    if (put("header.keys", 30, "?", false, tip_with_key("All keys", "keys"))) {
         desk.want(ShowSheet{Sheet::keys});
     }
-    if (put("header.open", 58, "Open", false, "Open another set-up  ( Ctrl O )")) {
+    if (put("header.search", 66, "Search", false, tip_with_key("Search all that the window can do", "search"))) {
+        desk.want(ShowSheet{Sheet::search});
+    }
+    if (put("header.open", 58, "Open", false, tip_with_key("Open another set-up", "open"))) {
         desk.want(ShowSheet{Sheet::open});
     }
     x -= pen.px(6);
     const UnitSystem units = desk.app.units;
-    if (put("header.inch", 42, "inch", units == UnitSystem::inch, "Lengths in inches  ( U )")) {
+    if (put("header.inch", 42, "inch", units == UnitSystem::inch, tip_with_key("Lengths in inches", "units"))) {
         desk.want(SetUnits{UnitSystem::inch});
     }
-    if (put("header.mm", 40, "mm", units == UnitSystem::metric, "Lengths in millimetres  ( U )")) {
+    if (put("header.mm", 40, "mm", units == UnitSystem::metric, tip_with_key("Lengths in millimetres", "units"))) {
         desk.want(SetUnits{UnitSystem::metric});
     }
 }
@@ -160,7 +164,7 @@ void header_panel(const Desk& desk, const Rect& rect) {
     pen.line(rect.x, rect.bottom() - pen.px(1), rect.right(), rect.bottom() - pen.px(1), colour::ink, 1.5F);
 
     const float gap = pen.px(18);
-    const float tools = pen.px(178);
+    const float tools = pen.px(244);
     const float progress = desk.app.busy() ? pen.px(176) : 0;
     const float room = rect.width - tools - progress - 5 * gap;
     const float name = 0.30F * room;

@@ -1,7 +1,4 @@
-// viewer/ui/keys.hpp: which key means what. Pure, tested without a screen.
-//
-// Letters and signs are taken as the characters that the keyboard's layout makes of them; what makes no character (and
-// the digits and the space bar, which a layout may put behind Shift) as keys.
+// viewer/ui/keys.hpp: what a key means now; which key is whose stands in commands.hpp. Pure, tested without a screen.
 #pragma once
 
 #include "viewer/app/app.hpp"
@@ -10,7 +7,7 @@
 
 namespace evenclose {
 
-/// `key` and `mods` as GLFW numbers them.
+/// `key` and `mods` as GLFW numbers them. While a text is typed only what is not meant for it.
 [[nodiscard]] std::optional<Intent> intent_of_key(const App& app, int key, int mods);
 [[nodiscard]] std::optional<Intent> intent_of_character(const App& app, char32_t character);
 

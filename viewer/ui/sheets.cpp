@@ -1,54 +1,73 @@
 // Sheets of paper over the window: the list of keys, the cautions.
 #include "checks/report/cautions.hpp"
+#include "viewer/ui/commands.hpp"
 #include "viewer/ui/panel.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <limits>
 #include <utility>
+#include <vector>
 
 namespace evenclose {
 namespace {
 
-constexpr std::array<std::pair<const char*, const char*>, 37> kKeys{{
-    {"Space", "play or pause the stroke"},
-    {"L", "slide the mold in, or put it back"},
-    {"Up, Down", "travel by 1 mm or 1/16 in"},
-    {"Shift, Up", "Shift with Up or Down: 0.1 mm or 1/64 in"},
-    {"Page Up", "or Page Down: 10 mm or 1/2 in"},
-    {"Home, End", "open, closed"},
-    {"N, P", "next finding, the one before"},
-    {"Esc", "close a sheet; else let go of what is chosen"},
-    {"1 to 7", "corner, front, back, left, right, top, mold"},
-    {"M", "the press, gap, curvature, cut, pressure"},
-    {"O", "of several openings the next one"},
-    {"U", "millimetres or inches"},
-    {"T", "tilt drawn ×1, ×10, ×50, ×100"},
-    {"B", "closed: frame bent, coloured by use"},
-    {"W", "the week at the presses"},
-    {"R", "read the set-up again and check it"},
-    {"C", "stop the check"},
-    {"Ctrl O", "open a set-up"},
-    {"Ctrl N", "a new press from a few questions"},
-    {"Ctrl S", "save; with Shift under another name"},
-    {"Ctrl Z", "undo; with Shift do it again"},
-    {"E", "every number of the documents, or the bench"},
-    {"Tab", "type into the next field; Shift Tab the one before"},
-    {"Enter, Esc", "apply what is typed, leave it as it was"},
-    {"Ctrl F", "find a number by its words"},
-    {"X", "the mold before the last swap, and back"},
-    {"D", "differences of the two molds, check by check"},
-    {"drop a mold", "swap the mold for that one"},
-    {"Ctrl Q", "quit"},
-    {"?", "this list"},
-    {"drag", "turn round the point under the cursor"},
-    {"right drag", "shift (or Shift and drag)"},
-    {"Ctrl drag", "take the mold along its platen"},
-    {"wheel", "nearer, further, at the cursor"},
-    {"click", "a member, head or platen: what it bears"},
-    {"double click", "look at that point closely"},
-    {"drop a file", "open that set-up"},
-}};
+/// In columns side by side, groups whole; `draw` false only measures. The lowest y reached.
+float draw_groups(const Pen& pen, const std::vector<std::vector<const CommandGroup*>>& columns, float x, float y,
+                  float wide, bool draw) {
+    float lowest = y;
+    const float keys = pen.px(104);
+    const float gap = pen.px(26);
+    const float column = (wide - gap * static_cast<float>(columns.size() - 1)) / static_cast<float>(columns.size());
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        const float left = x + static_cast<float>(i) * (column + gap);
+        float at = y;
+        for (const CommandGroup* group : columns[i]) {
+            if (draw) {
+                pen.text(left, at, Face::strong, colour::accent, group->title, column);
+                pen.line(left, at + pen.px(22), left + column, at + pen.px(22), colour::pencil);
+            }
+            at += pen.px(27);
+            for (const KeyLine& line : key_lines(*group)) {
+                if (draw) {
+                    pen.wrapped(left, at, keys - pen.px(6), Face::small, colour::ink, line.keys);
+                    pen.wrapped(left + keys, at, column - keys, Face::small, colour::graphite, line.words);
+                }
+                at += std::max(pen.wrapped_height(keys - pen.px(6), Face::small, line.keys),
+                               pen.wrapped_height(column - keys, Face::small, line.words)) +
+                      pen.px(5);
+            }
+            at += pen.px(12);
+        }
+        lowest = std::max(lowest, at);
+    }
+    return lowest;
+}
+
+/// The groups in their order, dealt to three columns so that the longest one is as short as it can be.
+std::vector<std::vector<const CommandGroup*>> columns_of(const std::vector<CommandGroup>& groups,
+                                                         const std::function<float(const CommandGroup&)>& height) {
+    std::vector<std::vector<const CommandGroup*>> best;
+    float least = std::numeric_limits<float>::max();
+    for (std::size_t first = 1; first + 1 < groups.size(); ++first) {
+        for (std::size_t second = first + 1; second < groups.size(); ++second) {
+            std::vector<std::vector<const CommandGroup*>> columns(3);
+            std::array<float, 3> high{};
+            for (std::size_t i = 0; i < groups.size(); ++i) {
+                const std::size_t column = i < first ? 0 : i < second ? 1 : 2;
+                columns[column].push_back(&groups[i]);
+                high[column] += height(groups[i]);
+            }
+            if (const float most = *std::max_element(high.begin(), high.end()); most < least) {
+                least = most;
+                best = std::move(columns);
+            }
+        }
+    }
+    return best;
+}
 
 } // namespace
 
@@ -77,16 +96,24 @@ Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const cha
 }
 
 void key_sheet(const Desk& desk, const Rect& window) {
-    const Pen pen = desk.pen();
-    const Rect paper = begin_sheet(desk, window, "sheet.keys", "Keys and mouse", 900, 580);
-    const std::size_t half = (kKeys.size() + 1) / 2;
-    for (std::size_t i = 0; i < kKeys.size(); ++i) {
-        const float column = paper.x + pen.px(24) + (i < half ? 0.0F : 0.5F * (paper.width - pen.px(24)));
-        const float y = paper.y + pen.px(66) + static_cast<float>(i % half) * pen.px(28);
-        pen.text(column, y, Face::strong, colour::ink, kKeys[i].first, pen.px(100));
-        pen.text(column + pen.px(106), y, Face::text, colour::graphite, kKeys[i].second,
-                 0.5F * paper.width - pen.px(130));
-    }
+    const Pen measure = desk.pen();
+    constexpr float kWide_pt = 1040;
+    const float wide = std::min(measure.px(kWide_pt), window.width - measure.px(24)) - measure.px(48);
+    const auto columns = columns_of(command_groups(), [&](const CommandGroup& group) {
+        return draw_groups(measure, {{&group}, {}, {}}, 0, 0, wide, false);
+    });
+    const float high = draw_groups(measure, columns, 0, 0, wide, false);
+    const Rect paper =
+        begin_sheet(desk, window, "sheet.keys", "Keys and mouse", kWide_pt, 72 + high / measure.scale() + 14);
+    const Rect body{paper.x + measure.px(24), paper.y + measure.px(62), wide,
+                    paper.bottom() - paper.y - measure.px(62 + 14)};
+    // Rolls where a small window cannot hold all.
+    ImGui::SetCursorScreenPos({body.x, body.y});
+    ImGui::BeginChild("key lines", {paper.right() - body.x, body.height}, false, ImGuiWindowFlags_NoBackground);
+    draw_groups(desk.pen(), columns, body.x, ImGui::GetCursorScreenPos().y, wide, true);
+    ImGui::SetCursorScreenPos({body.x, ImGui::GetCursorScreenPos().y});
+    ImGui::Dummy({1, high});
+    ImGui::EndChild();
 }
 
 void caution_sheet(const Desk& desk, const Rect& window) {

@@ -10,12 +10,15 @@ namespace {
 
 struct Called {
     bool *to_end, *to_mark, *tabbed;
+    int* rows_down;
 };
 
 int on_call(ImGuiInputTextCallbackData* data) {
     const auto& called = *static_cast<Called*>(data->UserData);
     if (data->EventFlag == ImGuiInputTextFlags_CallbackCompletion) {
         *called.tabbed = true;
+    } else if (data->EventFlag == ImGuiInputTextFlags_CallbackHistory) {
+        *called.rows_down = data->EventKey == ImGuiKey_DownArrow ? 1 : -1;
     } else if (std::exchange(*called.to_end, false)) {
         data->CursorPos = data->BufTextLen;
         data->SelectionStart = data->SelectionEnd = data->BufTextLen;
@@ -55,11 +58,13 @@ TextField::End TextField::draw(const Pen& pen, const Rect& rect, const char* id,
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {pen.px(5), 0.5F * (rect.height - font->FontSize)});
     ImGui::PushStyleColor(ImGuiCol_Border, colour::accent);
     bool tabbed = false;
-    Called called{&wants_end_, &wants_mark_, &tabbed};
+    int rows_down = 0;
+    Called called{&wants_end_, &wants_mark_, &tabbed, &rows_down};
     // Tab is asked for as "completion", since it would else wander off to whatever can be typed into.
     const bool entered = ImGui::InputText(id, &text_,
                                           ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways |
-                                              ImGuiInputTextFlags_CallbackCompletion,
+                                              ImGuiInputTextFlags_CallbackCompletion |
+                                              (over_list_ ? ImGuiInputTextFlags_CallbackHistory : 0),
                                           on_call, &called);
     active_ = ImGui::IsItemActive();
     const bool deactivated = ImGui::IsItemDeactivated();
@@ -69,6 +74,9 @@ TextField::End TextField::draw(const Pen& pen, const Rect& rect, const char* id,
     was_active_ = was_active_ || active_;
     if (entered) {
         return End::entered;
+    }
+    if (rows_down != 0) {
+        return rows_down > 0 ? End::down : End::up;
     }
     if (tabbed) {
         return ImGui::GetIO().KeyShift ? End::previous : End::next;

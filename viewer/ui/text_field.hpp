@@ -11,8 +11,11 @@ namespace evenclose {
 
 class TextField {
 public:
-    /// How the typing ended in this frame. left: something else was pressed. save: Ctrl S.
-    enum class End { none, entered, next, previous, given_up, left, save };
+    /// How the typing ended in this frame. left: something else was pressed. save: Ctrl S. up, down: of a field over a
+    /// list, the row above or below; the typing goes on.
+    enum class End { none, entered, next, previous, given_up, left, save, up, down };
+
+    explicit TextField(bool over_list = false) : over_list_(over_list) {}
 
     /// Takes the keys, all of `text` marked so that typing replaces it, or the cursor behind it.
     void begin(std::string text, bool marked = true);
@@ -29,6 +32,7 @@ public:
 
 private:
     std::string text_;
+    bool over_list_;
     bool open_ = false, active_ = false, was_active_ = false;
     bool wants_focus_ = false, wants_end_ = false, wants_mark_ = false;
 };

@@ -4,6 +4,7 @@
 #include "viewer/app/dropped_file.hpp"
 #include "viewer/app/load_and_check.hpp"
 #include "viewer/app/work_keeper.hpp"
+#include "viewer/ui/command_search.hpp"
 #include "viewer/ui/fields_panel.hpp"
 #include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/keys.hpp"
@@ -222,27 +223,11 @@ private:
         if (app_.typing() && !(press && press->again)) {
             text_keys_.add(typed);
         }
-        const std::optional<Intent> intent = press ? intent_of(*press) : intent_of(std::get<char32_t>(typed));
+        const std::optional<Intent> intent =
+            press ? intent_of_key(app_, press->key, press->mods) : intent_of_character(app_, std::get<char32_t>(typed));
         if (intent) {
             take(*intent);
         }
-    }
-
-    [[nodiscard]] std::optional<Intent> intent_of(const KeyPress& press) {
-        const bool control = (press.mods & GLFW_MOD_CONTROL) != 0;
-        if (app_.fields.field) { // all belongs to the field but what leaves it behind; Ctrl S it hands on itself
-            const bool leaves =
-                control && (press.key == GLFW_KEY_O || press.key == GLFW_KEY_Q || press.key == GLFW_KEY_F);
-            return leaves ? intent_of_key(app_, press.key, press.mods) : std::nullopt;
-        }
-        if (app_.typing() && press.key != GLFW_KEY_ESCAPE &&
-            !(control && (press.key == GLFW_KEY_O || press.key == GLFW_KEY_Q))) {
-            return std::nullopt; // it belongs to the text field alone
-        }
-        return intent_of_key(app_, press.key, press.mods);
-    }
-    [[nodiscard]] std::optional<Intent> intent_of(char32_t character) const {
-        return app_.typing() ? std::nullopt : intent_of_character(app_, character);
     }
 
     void elapse() {
@@ -268,7 +253,7 @@ private:
         }
         text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
                              fields_.takes_keys() || open_sheet_.takes_keys() || save_as_.takes_keys() ||
-                                 new_press_.takes_keys());
+                                 new_press_.takes_keys() || search_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
@@ -284,7 +269,7 @@ private:
         window_.show_frame();
         pressed_at_.reset();
         if (text_keys_.waiting() || fields_.takes_up() || save_as_.takes_up() || new_press_.takes_up() ||
-            (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+            search_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
             draw_soon(1);
         }
         const bool typing = app_.typing();
@@ -333,6 +318,9 @@ private:
         if (app_.sheet != Sheet::save_as) {
             save_as_.closed();
         }
+        if (app_.sheet != Sheet::search) {
+            search_.closed();
+        }
         if (app_.sheet == Sheet::none) {
             return;
         }
@@ -355,6 +343,8 @@ private:
             changed_sheet(desk, whole);
         } else if (app_.sheet == Sheet::new_press) {
             new_press_.draw(desk, whole, text_keys_.waiting());
+        } else if (app_.sheet == Sheet::search) {
+            search_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::save_as) {
             save_as_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::open) {
@@ -396,6 +386,7 @@ private:
     FieldsPanel fields_;
     SaveAsSheet save_as_;
     NewPressSheet new_press_;
+    CommandSearch search_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;

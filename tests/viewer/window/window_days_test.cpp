@@ -122,7 +122,7 @@ TEST_CASE("window: any keys and any mouse in any order: it lives, keeps its orde
         "space",  "Up",        "Down", "Prior", "Next",      "Home",     "End", "shift+Up", "u",      "t",
         "n",      "p",         "r",    "c",     "1",         "2",        "3",   "4",        "5",      "6",
         "7",      "8",         "0",    "e",     "Escape",    "question", "Tab", "ctrl+o",   "ctrl+a", "ctrl+z",
-        "ctrl+f", "shift+Tab", "d",    "x",     "BackSpace", "slash",    "F5",  "alt+x",    "comma"};
+        "ctrl+f", "shift+Tab", "d",    "x",     "BackSpace", "slash",    "F5",  "alt+x",    "comma",  "ctrl+k"};
     OpenShop shop;
     WindowSession& window = shop.window;
     for (int round = 0; round < rounds; ++round) {

@@ -1,0 +1,542 @@
+#include "viewer/ui/commands.hpp"
+
+#include "viewer/app/open_documents.hpp"
+#include "viewer/render/frame_of.hpp"
+
+#include <GLFW/glfw3.h>
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <map>
+#include <utility>
+
+namespace evenclose {
+namespace {
+
+using Wanted = std::optional<Intent>;
+using Shift = Stroke::Shift;
+using While = Command::WhileTyping;
+
+constexpr Stroke key(int number, Shift shift = Shift::either) { return {number, 0, false, shift}; }
+constexpr Stroke control(int number, Shift shift = Shift::either) { return {number, 0, true, shift}; }
+constexpr Stroke sign(char32_t character) { return {0, character, false, Shift::either}; }
+
+constexpr std::array<double, 4> kMagnified{1.0, 10.0, 50.0, 100.0};
+
+double next_magnified(double now) {
+    const auto after = std::upper_bound(kMagnified.begin(), kMagnified.end(), now);
+    return after == kMagnified.end() ? kMagnified.front() : *after;
+}
+
+/// Round in their order, past those that were not measured.
+Seeing next_seeing(const App& app) {
+    constexpr std::array<Seeing, 5> all{Seeing::press, Seeing::gap, Seeing::curvature, Seeing::cut, Seeing::pressure};
+    const auto now = static_cast<std::size_t>(std::find(all.begin(), all.end(), app.seeing) - all.begin());
+    for (std::size_t step = 1; step < all.size(); ++step) {
+        const Seeing next = all[(now + step) % all.size()];
+        if (app.can_see(next)) {
+            return next;
+        }
+    }
+    return app.seeing;
+}
+
+/// The press, or whatever there is while it cannot be read.
+std::filesystem::path first_document(const App& app) {
+    const std::vector<OpenDocument> open = open_documents(app.documents);
+    const auto press =
+        std::find_if(open.begin(), open.end(), [](const OpenDocument& o) { return o.kind == DocumentKind::press; });
+    return press != open.end() ? press->file : open.empty() ? std::filesystem::path{} : open.front().file;
+}
+
+struct Steps {
+    double fine_mm, plain_mm, great_mm;
+};
+
+Steps steps_of(const App& app) {
+    return app.units == UnitSystem::metric ? Steps{0.1, 1.0, 10.0}
+                                           : Steps{kMmPerInch / 64.0, kMmPerInch / 16.0, kMmPerInch / 2.0};
+}
+
+Wanted toggled(const App& app, Sheet sheet) { return ShowSheet{app.sheet == sheet ? Sheet::none : sheet}; }
+
+template <Seeing what> Wanted seeing(const App& app) {
+    return app.can_see(what) ? Wanted{SetSeeing{what}} : std::nullopt;
+}
+
+template <std::size_t index> Wanted view(const App&) { return SetView{view_names()[index]}; }
+
+Command view_command(std::size_t index, std::optional<Intent> (*intent)(const App&)) {
+    const int digit = static_cast<int>(index);
+    const std::string& name = view_names()[index];
+    return {"view." + name,
+            "look at the press: " + name,
+            {key(GLFW_KEY_1 + digit), key(GLFW_KEY_KP_1 + digit)},
+            intent,
+            "view camera",
+            "corner, front, back, left, right, top, mold"};
+}
+
+CommandGroup stroke_group() {
+    return {"The stroke",
+            {{"play",
+              "play or pause the stroke",
+              {key(GLFW_KEY_SPACE)},
+              [](const App& app) -> Wanted { return Play{!app.plays()}; },
+              "run animate close open"},
+             {"travel.up",
+              "platen up by 1 mm or 1/16 in",
+              {key(GLFW_KEY_UP, Shift::without)},
+              [](const App& app) -> Wanted { return MoveTravel{{steps_of(app).plain_mm}}; },
+              "travel raise lift",
+              "travel by 1 mm or 1/16 in"},
+             {"travel.down",
+              "platen down by 1 mm or 1/16 in",
+              {key(GLFW_KEY_DOWN, Shift::without)},
+              [](const App& app) -> Wanted { return MoveTravel{{-steps_of(app).plain_mm}}; },
+              "travel lower",
+              "travel by 1 mm or 1/16 in"},
+             {"travel.up.fine",
+              "platen up by 0.1 mm or 1/64 in",
+              {key(GLFW_KEY_UP, Shift::with)},
+              [](const App& app) -> Wanted { return MoveTravel{{steps_of(app).fine_mm}}; },
+              "travel raise lift",
+              "travel by 0.1 mm or 1/64 in"},
+             {"travel.down.fine",
+              "platen down by 0.1 mm or 1/64 in",
+              {key(GLFW_KEY_DOWN, Shift::with)},
+              [](const App& app) -> Wanted { return MoveTravel{{-steps_of(app).fine_mm}}; },
+              "travel lower",
+              "travel by 0.1 mm or 1/64 in"},
+             {"travel.up.great",
+              "platen up by 10 mm or 1/2 in",
+              {key(GLFW_KEY_PAGE_UP)},
+              [](const App& app) -> Wanted { return MoveTravel{{steps_of(app).great_mm}}; },
+              "travel raise lift",
+              "travel by 10 mm or 1/2 in"},
+             {"travel.down.great",
+              "platen down by 10 mm or 1/2 in",
+              {key(GLFW_KEY_PAGE_DOWN)},
+              [](const App& app) -> Wanted { return MoveTravel{{-steps_of(app).great_mm}}; },
+              "travel lower",
+              "travel by 10 mm or 1/2 in"},
+             {"travel.open",
+              "open the press",
+              {key(GLFW_KEY_HOME)},
+              [](const App&) -> Wanted { return SetTravel{{0.0}}; },
+              "travel daylight",
+              "open, closed"},
+             {"travel.closed",
+              "close the press",
+              {key(GLFW_KEY_END)},
+              [](const App& app) -> Wanted { return SetTravel{app.last()}; },
+              "travel shut",
+              "open, closed"},
+             {"load-in",
+              "slide the mold in, or put it back",
+              {sign(U'l')},
+              [](const App& app) -> Wanted { return LoadIn{!app.loading_in}; },
+              "load in"}},
+            {}};
+}
+
+CommandGroup findings_group() {
+    return {"Findings",
+            {{"finding.next",
+              "next finding",
+              {sign(U'n')},
+              [](const App&) -> Wanted { return ChooseStep{1}; },
+              "ledger worst",
+              "next finding, the one before"},
+             {"finding.before",
+              "the finding before",
+              {sign(U'p')},
+              [](const App&) -> Wanted { return ChooseStep{-1}; },
+              "previous ledger",
+              "next finding, the one before"},
+             {"let-go",
+              "close a sheet; else let go of what is chosen",
+              {key(GLFW_KEY_ESCAPE)},
+              [](const App& app) -> Wanted {
+                  return app.sheet != Sheet::none ? Intent{ShowSheet{Sheet::none}} : Intent{ClearChoice{}};
+              },
+              "escape",
+              "",
+              While::on_sheet},
+             {"check",
+              "read the files again and check them",
+              {sign(U'r')},
+              [](const App& app) -> Wanted { return app.stage == Stage::empty ? std::nullopt : Wanted{CheckAgain{}}; },
+              "reload refresh recheck"},
+             {"stop",
+              "stop the check",
+              {sign(U'c')},
+              [](const App& app) -> Wanted { return app.busy() ? Wanted{CancelCheck{}} : std::nullopt; },
+              "cancel break off"},
+             {"week",
+              "the week at the presses",
+              {sign(U'w')},
+              [](const App& app) { return toggled(app, Sheet::week); },
+              "time schedule plan decks"},
+             {"cautions",
+              "where a press can hurt you",
+              {},
+              [](const App& app) { return toggled(app, Sheet::cautions); },
+              "cautions safety danger hands"}},
+            {}};
+}
+
+CommandGroup picture_group() {
+    return {"The picture",
+            {view_command(0, view<0>),
+             view_command(1, view<1>),
+             view_command(2, view<2>),
+             view_command(3, view<3>),
+             view_command(4, view<4>),
+             view_command(5, view<5>),
+             view_command(6, view<6>),
+             {"seeing.next",
+              "the press, gap, curvature, cut, pressure",
+              {sign(U'm')},
+              [](const App& app) -> Wanted { return SetSeeing{next_seeing(app)}; },
+              "map colours"},
+             {"seeing.press", "see the press as it stands", {}, seeing<Seeing::press>, "whole"},
+             {"seeing.gap", "see the gap less the stack, in colours", {}, seeing<Seeing::gap>, "cavity map"},
+             {"seeing.curvature",
+              "see how the deck is bent, in colours",
+              {},
+              seeing<Seeing::curvature>,
+              "curvature radius map"},
+             {"seeing.cut", "see the closed mold cut open", {}, seeing<Seeing::cut>, "section plies"},
+             {"seeing.pressure",
+              "see the pressure on the deck, in colours",
+              {},
+              seeing<Seeing::pressure>,
+              "force glue map"},
+             {"opening",
+              "of several openings the next one",
+              {sign(U'o')},
+              [](const App& app) -> Wanted {
+                  return app.setup && app.setup->openings.size() > 1
+                             ? Wanted{ChooseOpening{(app.opening + 1) % app.setup->openings.size()}}
+                             : std::nullopt;
+              },
+              "stack"},
+             {"tilt",
+              "tilt drawn ×1, ×10, ×50, ×100",
+              {sign(U't')},
+              [](const App& app) -> Wanted { return SetTiltMagnified{next_magnified(app.tilt_magnified)}; },
+              "level slope magnified"},
+             {"bent",
+              "closed: frame bent, coloured by use",
+              {sign(U'b')},
+              [](const App& app) -> Wanted { return ShowBent{app.bent == nullptr}; },
+              "deflection stress force"},
+             {"units",
+              "millimetres or inches",
+              {sign(U'u')},
+              [](const App& app) -> Wanted {
+                  return SetUnits{app.units == UnitSystem::metric ? UnitSystem::inch : UnitSystem::metric};
+              },
+              "units metric imperial mm"}},
+            {{"drag", "turn round the point under the cursor"},
+             {"right drag", "shift (or Shift and drag)"},
+             {"wheel", "nearer, further, at the cursor"},
+             {"click", "a member, head or platen: what it bears"},
+             {"double click", "look at that point closely"},
+             {"Ctrl drag", "take the mold along its platen"}}};
+}
+
+CommandGroup documents_group() {
+    return {"Press, mold and set-up",
+            {{"open",
+              "open a set-up",
+              {control(GLFW_KEY_O)},
+              [](const App&) -> Wanted { return ShowSheet{Sheet::open}; },
+              "file load",
+              "",
+              While::anywhere},
+             {"new",
+              "a new press from a few questions",
+              {control(GLFW_KEY_N)},
+              [](const App&) -> Wanted { return ShowSheet{Sheet::new_press}; },
+              "make create begin"},
+             {"save",
+              "save",
+              {control(GLFW_KEY_S, Shift::without)},
+              [](const App&) -> Wanted { return EditIntent{Save{}}; },
+              "write file"},
+             {"save-as",
+              "save under another name",
+              {control(GLFW_KEY_S, Shift::with)},
+              [](const App&) -> Wanted { return ShowSheet{Sheet::save_as}; },
+              "write file copy as"},
+             {"undo",
+              "undo",
+              {control(GLFW_KEY_Z, Shift::without)},
+              [](const App&) -> Wanted { return EditIntent{Undo{}}; },
+              "back take back"},
+             {"redo",
+              "do it again",
+              {control(GLFW_KEY_Z, Shift::with), control(GLFW_KEY_Y)},
+              [](const App&) -> Wanted { return EditIntent{Redo{}}; },
+              "redo forward"},
+             {"fields",
+              "every number of the documents, or the bench",
+              {sign(U'e')},
+              [](const App& app) -> Wanted {
+                  return EditIntent{
+                      ShowFields{app.fields.file.empty() ? first_document(app) : std::filesystem::path{}, {}, false}};
+              },
+              "edit change"},
+             {"find-field",
+              "find a number by its words",
+              {control(GLFW_KEY_F)},
+              [](const App& app) -> Wanted {
+                  return app.documents.texts.empty()
+                             ? std::nullopt
+                             : Wanted{EditIntent{ShowFields{
+                                   app.fields.file.empty() ? first_document(app) : app.fields.file, {}, true}}};
+              },
+              "search edit",
+              "",
+              While::in_field},
+             {"field.next",
+              "type into the next field",
+              {key(GLFW_KEY_TAB, Shift::without)},
+              [](const App& app) -> Wanted {
+                  return app.sheet != Sheet::none || app.documents.texts.empty() ? std::nullopt
+                                                                                 : Wanted{EditIntent{StepField{1}}};
+              },
+              "edit",
+              "type into the next field, the one before"},
+             {"field.before",
+              "type into the field before",
+              {key(GLFW_KEY_TAB, Shift::with)},
+              [](const App& app) -> Wanted {
+                  return app.sheet != Sheet::none || app.documents.texts.empty() ? std::nullopt
+                                                                                 : Wanted{EditIntent{StepField{-1}}};
+              },
+              "edit",
+              "type into the next field, the one before"},
+             {"mold.before",
+              "the mold before the last swap, and back",
+              {sign(U'x')},
+              [](const App&) -> Wanted { return EditIntent{ToggleMold{}}; },
+              "swap"},
+             {"compare",
+              "differences of the two molds, check by check",
+              {sign(U'd')},
+              [](const App& app) { return toggled(app, Sheet::compare); },
+              "compare swap"}},
+            {{"Enter, Esc", "apply what is typed, leave it as it was"},
+             {"drop a file", "open that set-up; a mold or a mesh is swapped in"}}};
+}
+
+CommandGroup window_group() {
+    return {"The window",
+            {{"search",
+              "search all that the window can do",
+              {control(GLFW_KEY_K)},
+              [](const App& app) { return toggled(app, Sheet::search); },
+              "find command",
+              "",
+              While::anywhere},
+             {"keys",
+              "list of keys and mouse",
+              {sign(U'?')},
+              [](const App& app) { return toggled(app, Sheet::keys); },
+              "help shortcuts"},
+             {"quit",
+              "quit",
+              {control(GLFW_KEY_Q)},
+              [](const App&) -> Wanted { return Quit{}; },
+              "leave exit close",
+              "",
+              While::anywhere}},
+            {}};
+}
+
+std::string lower(std::string_view words) {
+    std::string out{words};
+    std::transform(out.begin(), out.end(), out.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return out;
+}
+
+std::vector<std::string> words_in(std::string_view text) {
+    std::vector<std::string> found;
+    std::string word;
+    for (const char c : lower(text) + " ") {
+        if (c == ' ') {
+            if (!word.empty()) {
+                found.push_back(std::exchange(word, {}));
+            }
+        } else {
+            word += c;
+        }
+    }
+    return found;
+}
+
+/// How far off: 0 a word begins so, 1 one holds it; none if neither.
+std::optional<int> held_by(const std::string& part, const std::string& text) {
+    const std::size_t at = text.find(part);
+    if (at == std::string::npos) {
+        return std::nullopt;
+    }
+    return at == 0 || text.find(" " + part) != std::string::npos ? 0 : 1;
+}
+
+std::optional<int> distance(const Command& command, const std::vector<std::string>& parts) {
+    const std::string words = lower(command.words);
+    const std::string also = lower(command.also);
+    const std::string keys = lower(key_words(command));
+    int sum = 0;
+    for (const std::string& part : parts) {
+        if (const auto in_words = held_by(part, words)) {
+            sum += *in_words * 2;
+        } else if (const auto in_also = held_by(part, also)) {
+            sum += 1 + *in_also * 2;
+        } else if (!keys.empty() && held_by(part, keys) == 0) {
+            sum += 1;
+        } else {
+            return std::nullopt;
+        }
+    }
+    return sum;
+}
+
+bool fits(const Stroke& stroke, bool shifted) {
+    return stroke.shift == Shift::either || (stroke.shift == Shift::with) == shifted;
+}
+
+template <class Holds> const Command* first_command(const Holds& holds) {
+    for (const CommandGroup& group : command_groups()) {
+        const auto found = std::find_if(group.commands.begin(), group.commands.end(), holds);
+        if (found != group.commands.end()) {
+            return &*found;
+        }
+    }
+    return nullptr;
+}
+
+} // namespace
+
+const std::vector<CommandGroup>& command_groups() {
+    static const std::vector<CommandGroup> groups{stroke_group(), findings_group(), picture_group(), documents_group(),
+                                                  window_group()};
+    return groups;
+}
+
+const Command* command_with_id(std::string_view id) {
+    return first_command([&](const Command& command) { return command.id == id; });
+}
+
+const Command* command_of_key(int pressed, int mods) {
+    if ((mods & (GLFW_MOD_ALT | GLFW_MOD_SUPER)) != 0) {
+        return nullptr;
+    }
+    const bool controlled = (mods & GLFW_MOD_CONTROL) != 0;
+    const bool shifted = (mods & GLFW_MOD_SHIFT) != 0;
+    return first_command([&](const Command& command) {
+        return std::any_of(command.strokes.begin(), command.strokes.end(), [&](const Stroke& stroke) {
+            return stroke.key != 0 && stroke.key == pressed && stroke.control == controlled && fits(stroke, shifted);
+        });
+    });
+}
+
+const Command* command_of_character(char32_t character) {
+    if (character >= U'A' && character <= U'Z') {
+        character += U'a' - U'A';
+    }
+    return first_command([&](const Command& command) {
+        return std::any_of(command.strokes.begin(), command.strokes.end(),
+                           [&](const Stroke& stroke) { return stroke.key == 0 && stroke.character == character; });
+    });
+}
+
+std::string key_words(const Stroke& stroke) {
+    static const std::map<int, std::string> names{{GLFW_KEY_SPACE, "Space"},
+                                                  {GLFW_KEY_UP, "Up"},
+                                                  {GLFW_KEY_DOWN, "Down"},
+                                                  {GLFW_KEY_PAGE_UP, "Page Up"},
+                                                  {GLFW_KEY_PAGE_DOWN, "Page Down"},
+                                                  {GLFW_KEY_HOME, "Home"},
+                                                  {GLFW_KEY_END, "End"},
+                                                  {GLFW_KEY_TAB, "Tab"},
+                                                  {GLFW_KEY_ESCAPE, "Esc"},
+                                                  {GLFW_KEY_ENTER, "Enter"},
+                                                  {GLFW_KEY_F1, "F1"}};
+    std::string words = stroke.control ? "Ctrl " : "";
+    words += stroke.shift == Shift::with ? "Shift " : "";
+    if (stroke.key == 0) {
+        return words + static_cast<char>(std::toupper(static_cast<unsigned char>(stroke.character)));
+    }
+    const auto named = names.find(stroke.key);
+    if (named != names.end()) {
+        return words + named->second;
+    }
+    return words + static_cast<char>(stroke.key); // letters and digits are numbered as ASCII has them
+}
+
+std::string key_words(const Command& command) {
+    return command.strokes.empty() ? std::string() : key_words(command.strokes.front());
+}
+
+std::string tip_with_key(std::string_view words, std::string_view id) {
+    const Command* command = command_with_id(id);
+    const std::string keys = command != nullptr ? key_words(*command) : std::string();
+    return std::string(words) + (keys.empty() ? "" : "  ( " + keys + " )");
+}
+
+std::vector<KeyLine> key_lines(const CommandGroup& group) {
+    std::vector<KeyLine> lines;
+    std::string last, together;
+    int count = 0;
+    // Three and more in a row are told by the first and the last.
+    const auto close = [&] {
+        if (count > 1) {
+            lines.back().keys += (count > 2 ? " to " : ", ") + last;
+        }
+        count = 0;
+    };
+    for (const Command& command : group.commands) {
+        if (command.strokes.empty()) {
+            continue;
+        }
+        if (count > 0 && !together.empty() && command.together == together) {
+            last = key_words(command);
+            ++count;
+            continue;
+        }
+        close();
+        together = command.together;
+        lines.push_back({key_words(command), together.empty() ? command.words : together});
+        count = 1;
+    }
+    close();
+    lines.insert(lines.end(), group.by_hand.begin(), group.by_hand.end());
+    return lines;
+}
+
+std::vector<const Command*> found_commands(std::string_view sought) {
+    const std::vector<std::string> parts = words_in(sought);
+    std::vector<std::pair<int, const Command*>> found;
+    for (const CommandGroup& group : command_groups()) {
+        for (const Command& command : group.commands) {
+            if (const auto off = distance(command, parts)) {
+                found.emplace_back(*off, &command);
+            }
+        }
+    }
+    std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<const Command*> commands;
+    for (const auto& [off, command] : found) {
+        commands.push_back(command);
+    }
+    return commands;
+}
+
+} // namespace evenclose
