@@ -38,7 +38,7 @@ double ObjectCursor::number(const SourceValue& value, const std::string& place, 
         if (const auto* unreadable = std::get_if<Unreadable>(&read)) {
             // "no length: "3 x": "x" is no unit of length here; write 38, ...": what was read is told by us already.
             std::string_view why = unreadable->why;
-            const std::string start = fmt::format("no {}: {}", quantity.name, evenclose::quoted(value.text));
+            const std::string start = fmt::format("no {}: {}", quantity.name, evenclose::in_quotes(value.text));
             std::string problem = fmt::format("is no {}", quantity.name);
             std::string allowed{why};
             if (why.starts_with(start)) {

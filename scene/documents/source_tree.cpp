@@ -39,7 +39,7 @@ public:
         return {begin, at_};
     }
 
-    [[nodiscard]] SourceSpan quoted() {
+    [[nodiscard]] SourceSpan in_quotes() {
         const std::size_t begin = skip_to_token();
         at_ = begin + 1;
         while (at_ < text_.size() && text_[at_] != '"') {
@@ -106,7 +106,7 @@ public:
         return number(value, typed.find_first_of(".eE") == std::string::npos);
     }
     bool string(string_t& value) override {
-        SourceValue result = make(SourceValue::Kind::text, follower_.quoted());
+        SourceValue result = make(SourceValue::Kind::text, follower_.in_quotes());
         result.text = std::move(value);
         return add(std::move(result));
     }
@@ -117,7 +117,7 @@ public:
     bool end_array() override { return close(); }
     bool key(string_t& value) override {
         Level& level = levels_.back();
-        level.key_span = follower_.quoted();
+        level.key_span = follower_.in_quotes();
         level.key = std::move(value);
         const auto [first, is_new] = level.seen.try_emplace(level.key, level.key_span.begin);
         level.skip_value = !is_new;

@@ -31,7 +31,7 @@ double seconds_in(std::string_view word) {
 }
 
 Unreadable no_time(std::string_view text, std::string_view why) {
-    return Unreadable{fmt::format("no time: {}: {}; write 20 min, 90 s, 1.5 h or 1 h 30 min", quoted(text), why)};
+    return Unreadable{fmt::format("no time: {}: {}; write 20 min, 90 s, 1.5 h or 1 h 30 min", in_quotes(text), why)};
 }
 
 } // namespace
@@ -57,7 +57,7 @@ Read<double> read_duration_s(std::string_view text) {
         }
         const double seconds = seconds_in(unit);
         if (seconds == 0) {
-            return no_time(text, fmt::format("{} is no unit of time here", quoted(unit)));
+            return no_time(text, fmt::format("{} is no unit of time here", in_quotes(unit)));
         }
         if (seconds >= smallest) {
             return no_time(text, "the larger unit comes first");

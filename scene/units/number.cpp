@@ -126,7 +126,7 @@ std::string plain_text(std::string_view text) {
     return std::string(trimmed(plain));
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t kLongest = 40; // a message is one line; more of a pasted page helps nobody
     std::string result = "\"";
     for (const char c : text.substr(0, kLongest)) {

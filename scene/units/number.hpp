@@ -13,7 +13,7 @@ namespace evenclose {
 [[nodiscard]] std::string plain_text(std::string_view text);
 
 /// What was written, quoted for a message: shortened, no control characters.
-[[nodiscard]] std::string quoted(std::string_view text);
+[[nodiscard]] std::string in_quotes(std::string_view text);
 
 struct NumberAndRest {
     double value = 0;      // finite

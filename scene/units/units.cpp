@@ -176,7 +176,7 @@ const UnitWord* find_unit(std::span<const UnitWord> units, std::string_view writ
 }
 
 Unreadable no_such(const Quantity& quantity, std::string_view text, std::string_view reason) {
-    return {fmt::format("no {}: {}{}{}; write {}", quantity.name, quoted(text), reason.empty() ? "" : ": ", reason,
+    return {fmt::format("no {}: {}{}{}; write {}", quantity.name, in_quotes(text), reason.empty() ? "" : ": ", reason,
                         quantity.examples)};
 }
 
@@ -200,7 +200,7 @@ std::string refusal_of(const Quantity& quantity, std::string_view written) {
     if (quantity.name == "pressure" && same_word(word, "mpa", false)) {
         return "a millionth of what MPa is may not be meant: write MPa with a capital M";
     }
-    return fmt::format("{} is no unit of {} here", quoted(word), quantity.name);
+    return fmt::format("{} is no unit of {} here", in_quotes(word), quantity.name);
 }
 
 Read<double> read_quantity(std::string_view text, const Quantity& quantity, double bare_factor) {

@@ -2,7 +2,7 @@
 # What stands on a system after installing: the program with its demo, papers that say what the program says, and the
 # library, built with by somebody else.
 #
-#   check.sh installs|papers|library SOURCE_FOLDER BUILD_FOLDER CXX
+#   check.sh installs|papers|library|hardened SOURCE_FOLDER BUILD_FOLDER CXX
 set -eu
 what=$1 source=$2 build=$3 compiler=$4
 work=$(mktemp -d)
@@ -68,5 +68,18 @@ library)
   cmake --build "$work/example" >/dev/null
   "$work/example/clearance"
   ;;
-*) fail "installs, papers or library?" ;;
+hardened)
+  # Only as a shop runs it: sanitizers bring guards of their own.
+  grep -q '^CMAKE_BUILD_TYPE:STRING=Release$' "$build/CMakeCache.txt" || exit 0
+  program=$build/evenclose
+  readelf -hlWd "$program" >"$work/elf"
+  readelf -sW --dyn-syms "$program" >"$work/symbols"
+  grep -q 'Type:.*DYN' "$work/elf" || fail "it is loaded at the same address always"
+  grep -q GNU_RELRO "$work/elf" || fail "tables of addresses stay writable"
+  grep -q 'BIND_NOW\|Flags:.*NOW' "$work/elf" || fail "addresses are bound late, in writable tables"
+  grep 'GNU_STACK' "$work/elf" | grep -q 'RW ' || fail "what lies on the stack can be run"
+  grep -q __stack_chk_fail "$work/symbols" || fail "the stack is not guarded"
+  grep -q '__[a-z]*_chk@' "$work/symbols" || fail "copies are not checked"
+  ;;
+*) fail "installs, papers, library or hardened?" ;;
 esac

@@ -171,10 +171,10 @@ void Recovery::says_open(const std::vector<fs::path>& files) {
     for (const fs::path& file : files) {
         lines += file.string() + "\n";
     }
-    // Into the locked file itself: a new one in its place would not be locked.
-    if (::ftruncate(lock_, 0) == 0) {
-        static_cast<void>(::pwrite(lock_, lines.data(), lines.size(), 0));
-    }
+    // Into the locked file itself: a new one in its place would not be locked. On a full disk other windows do not hear of
+    // these files; work is not lost by it.
+    [[maybe_unused]] const bool told =
+        ::ftruncate(lock_, 0) == 0 && ::pwrite(lock_, lines.data(), lines.size(), 0) >= 0;
 }
 
 std::vector<fs::path> Recovery::open_elsewhere(const std::vector<fs::path>& files) const {
