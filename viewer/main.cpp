@@ -1,5 +1,9 @@
+#include "scene/mesh/apart/apart.hpp"
 #include "viewer/cli/run.hpp"
 
 #include <iostream>
 
-int main(int argc, char** argv) { return evenclose::run({argv + 1, argv + argc}, std::cout, std::cerr); }
+int main(int argc, char** argv) {
+    evenclose::start_reading_apart(); // before anything else: it forks
+    return evenclose::run({argv + 1, argv + argc}, std::cout, std::cerr);
+}

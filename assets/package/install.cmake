@@ -75,5 +75,5 @@ set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "Static libraries, headers and the CMake pa
 two bodies over a whole travel and a whole tilt envelope, and the checks of a
 laminating press.")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
-  "libglm-dev, libfmt-dev, nlohmann-json3-dev, libassimp-dev, libpugixml-dev, libminizip-dev, libmd-dev, libtbb-dev, libeigen3-dev, libembree-dev, libocct-data-exchange-dev, pkg-config")
+  "libglm-dev, libfmt-dev, nlohmann-json3-dev, libassimp-dev, libpugixml-dev, libminizip-dev, libmd-dev, libtbb-dev, libeigen3-dev, libembree-dev, libocct-data-exchange-dev, libseccomp-dev, pkg-config")
 include(CPack)

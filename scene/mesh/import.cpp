@@ -1,17 +1,17 @@
 #include "scene/mesh/import.hpp"
 
-#include "scene/mesh/formats/obj.hpp"
-#include "scene/mesh/formats/off.hpp"
+#include "scene/documents/document_fault.hpp"
+#include "scene/mesh/apart/apart.hpp"
+#include "scene/mesh/formats/files_beside.hpp"
 #include "scene/mesh/formats/open_file.hpp"
-#include "scene/mesh/formats/ply.hpp"
+#include "scene/mesh/formats/raw_mesh.hpp"
+#include "scene/mesh/formats/read_mesh.hpp"
 #include "scene/mesh/formats/recognise.hpp"
-#include "scene/mesh/formats/scene_formats.hpp"
-#include "scene/mesh/formats/step.hpp"
-#include "scene/mesh/formats/stl.hpp"
 #include "scene/mesh/unit_guess.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <exception>
@@ -29,41 +29,16 @@ std::string ending_of(const std::filesystem::path& file) {
     return ending;
 }
 
-RawResult read_text(const OpenFile& file, RawResult (*reader)(std::string_view)) {
-    const auto text = whole(file);
-    return text ? reader(text->view()) : RawResult(NotRead{kChangedWhileRead});
-}
-
 RawResult read_raw(const OpenFile& file, const std::filesystem::path& path) {
     std::array<char, kHeadSize> head{};
     const std::size_t got = file.read(0, head.data(), head.size());
     const Recognised seen = recognise({head.data(), got}, file.size(), ending_of(path));
-    switch (seen.format) {
-    case MeshFormat::stl_binary:
-        return read_binary_stl(file);
-    case MeshFormat::stl_text:
-        return read_text(file, read_text_stl);
-    case MeshFormat::obj:
-        return read_obj(file);
-    case MeshFormat::ply:
-        return read_text(file, read_ply);
-    case MeshFormat::off:
-        return read_text(file, read_off);
-    case MeshFormat::three_mf:
-    case MeshFormat::gltf:
-    case MeshFormat::glb:
-        return read_scene(file, path, seen.format);
-    case MeshFormat::step:
-#ifdef EVENCLOSE_STEP
-        return read_step(file);
-#else
-        return NotRead{"is a STEP file, and this evenclose was built without a reader for it; export it as STL or 3MF"};
-#endif
-    case MeshFormat::unknown:
-        break;
+    if (seen.format == MeshFormat::unknown) {
+        return NotRead{fmt::format("is in no format that is read here{}{} (read are {})",
+                                   seen.why_unknown.empty() ? "" : ": ", seen.why_unknown, kFormatsRead)};
     }
-    return NotRead{fmt::format("is in no format that is read here{}{} (read are {})",
-                               seen.why_unknown.empty() ? "" : ": ", seen.why_unknown, kFormatsRead)};
+    const FilesBeside beside = files_beside(path);
+    return reads_apart() ? read_apart(file, seen.format, beside) : read_mesh(file, seen.format, beside);
 }
 
 void scale(TriangleMesh& mesh, double factor) {
@@ -78,19 +53,24 @@ void scale(TriangleMesh& mesh, double factor) {
 ImportedMesh in_mm(RawMesh raw, std::optional<LengthUnit> stated) {
     ImportedMesh result;
     result.corners_read = raw.corners_read;
-    result.notes = std::move(raw.notes);
-    result.parts = std::move(raw.parts);
+    // Words out of a file are shown on terminals and written into JSON: what is no letter is not let through.
+    for (const std::string& note : raw.notes) {
+        result.notes.push_back(shown_path(note));
+    }
+    for (const std::string& part : raw.parts) {
+        result.parts.push_back(shown(part));
+    }
     double factor = 1;
     if (stated) {
         result.unit = *stated;
         factor = mm_per(*stated);
         result.unit_note = fmt::format("{} (stated)", name_of(*stated));
         if (raw.unit && raw.unit->mm != factor) {
-            result.unit_note = fmt::format("{} (stated; the file itself says {})", name_of(*stated), raw.unit->name);
+            result.unit_note = fmt::format("{} (stated; the file itself says {})", name_of(*stated), shown(raw.unit->name));
         }
     } else if (raw.unit) {
         factor = raw.unit->mm;
-        result.unit_note = fmt::format("{} (the file says so)", raw.unit->name);
+        result.unit_note = fmt::format("{} (the file says so)", shown(raw.unit->name));
         for (const LengthUnit unit :
              {LengthUnit::mm, LengthUnit::cm, LengthUnit::m, LengthUnit::inch, LengthUnit::foot}) {
             if (mm_per(unit) == factor) {
@@ -107,6 +87,17 @@ ImportedMesh in_mm(RawMesh raw, std::optional<LengthUnit> stated) {
     result.mesh = std::move(raw.mesh);
     scale(result.mesh, factor);
     return result;
+}
+
+// With coordinates up to here, products of four of them are still far from a double's ends, and the checks' sums hold.
+constexpr double kFarthest_mm = 1e9;
+
+double farthest_mm(const TriangleMesh& mesh) {
+    double reach = 0;
+    for (const Vec3& vertex : mesh.vertices_mm) {
+        reach = std::max({reach, std::abs(vertex.x), std::abs(vertex.y), std::abs(vertex.z)});
+    }
+    return reach;
 }
 
 } // namespace
@@ -126,7 +117,13 @@ ImportResult import_mesh(const std::filesystem::path& path, std::optional<Length
         if (raw.mesh.empty()) {
             return fault("has no triangles");
         }
-        return in_mm(std::move(raw), stated);
+        ImportedMesh result = in_mm(std::move(raw), stated);
+        if (const double reach = farthest_mm(result.mesh); !(reach <= kFarthest_mm)) {
+            return fault(fmt::format("has a corner {:.3g} mm from its origin, and nothing in a shop reaches 1000 km; is the "
+                                     "file damaged, or its unit another one?",
+                                     reach));
+        }
+        return result;
     } catch (const std::bad_alloc&) {
         return fault("needs more memory than there is");
     } catch (const std::exception& error) {

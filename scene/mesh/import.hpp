@@ -4,6 +4,10 @@
 //
 // The unit is stated by the caller, or by the file where its format can (3MF has one, glTF is in metres), or guessed
 // from the size of a plausible mold or press part; a guess is told in `unit_note`.
+//
+// Read within the calling process, or by a process of its own that has limits and may do little, once a program has called
+// start_reading_apart() (apart/apart.hpp); the answers are the same. `evenclose` does; a program that links this library
+// chooses. Further files that a mesh names must lie beside it: formats/files_beside.hpp.
 #pragma once
 
 #include "scene/mesh/triangle_mesh.hpp"
@@ -34,7 +38,10 @@ struct ImportFault {
 
 using ImportResult = std::variant<ImportedMesh, ImportFault>;
 
-/// Faults: as ImportFault, never an exception: missing, empty, truncated, no triangles, non-finite corner, unknown format.
+/// Faults: as ImportFault, never an exception: missing, empty, truncated, no triangles, non-finite corner, one beyond
+///         1000 km, unknown format;
+///         read apart, also that its reader crashed or took too much time or memory.
+/// Threads: any, several at once.
 [[nodiscard]] ImportResult import_mesh(const std::filesystem::path& file, std::optional<LengthUnit> stated = {});
 
 } // namespace evenclose

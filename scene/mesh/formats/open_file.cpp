@@ -16,6 +16,15 @@ std::variant<OpenFile, std::string> OpenFile::open(const std::filesystem::path& 
         return errno == ENOENT || errno == ENOTDIR ? std::string("no such file")
                                                    : std::string("cannot be opened: ") + std::strerror(errno);
     }
+    return adopt(descriptor);
+}
+
+OpenFile OpenFile::handed_over(int descriptor) {
+    const off_t size = ::lseek(descriptor, 0, SEEK_END);
+    return {descriptor, size > 0 ? static_cast<std::size_t>(size) : 0};
+}
+
+std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
     struct stat about {};
     const bool told = ::fstat(descriptor, &about) == 0;
     OpenFile file(descriptor, told && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0);

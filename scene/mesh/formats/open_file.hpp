@@ -18,6 +18,11 @@ class OpenFile {
 public:
     /// Gives the file, or in words why it cannot be read: missing, a directory, not a plain file, no permission, empty.
     [[nodiscard]] static std::variant<OpenFile, std::string> open(const std::filesystem::path& path);
+    /// A plain file that another process opened and looked at, which is closed in the end. Its size is asked without
+    /// fstat: the C library asks that by a name, which a process that reads meshes may not.
+    [[nodiscard]] static OpenFile handed_over(int descriptor);
+    /// The same as open() of a descriptor that is open already; it is closed with the file, and where there is a fault.
+    [[nodiscard]] static std::variant<OpenFile, std::string> adopt(int descriptor);
 
     OpenFile(OpenFile&& other) noexcept;
     OpenFile& operator=(OpenFile&&) = delete;
@@ -26,6 +31,7 @@ public:
     ~OpenFile();
 
     [[nodiscard]] std::size_t size() const { return size_; }
+    [[nodiscard]] int descriptor() const { return descriptor_; }
     /// Reads `count` bytes at `offset`; fewer than that only if the file ends or the system fails.
     [[nodiscard]] std::size_t read(std::size_t offset, char* into, std::size_t count) const;
 

@@ -1,15 +1,21 @@
 #include "scene/mesh/formats/scene_formats.hpp"
 
+#include "scene/mesh/formats/text_scan.hpp"
 #include "scene/mesh/formats/welder.hpp"
 
+#include <assimp/IOStream.hpp>
+#include <assimp/IOSystem.hpp>
 #include <assimp/Importer.hpp>
 #include <assimp/scene.h>
 #include <fmt/format.h>
 #include <glm/mat4x4.hpp>
 
+#include <algorithm>
 #include <cmath>
-#include <memory>
+#include <cstring>
 #include <string>
+#include <string_view>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -133,6 +139,77 @@ FormatName name_of(MeshFormat format) {
     }
 }
 
+/// Bytes in memory, as Assimp reads a file.
+class HandedStream : public Assimp::IOStream {
+public:
+    explicit HandedStream(std::string_view bytes) : bytes_(bytes) {}
+    HandedStream(FileText text) : owned_(std::move(text)), bytes_(owned_.view()) {}
+    size_t Read(void* into, size_t size, size_t count) override {
+        const std::size_t whole_items = size == 0 ? 0 : std::min(count, (bytes_.size() - at_) / size);
+        std::memcpy(into, bytes_.data() + at_, whole_items * size);
+        at_ += whole_items * size;
+        return whole_items;
+    }
+    size_t Write(const void* /*from*/, size_t /*size*/, size_t /*count*/) override { return 0; }
+    aiReturn Seek(size_t offset, aiOrigin from) override {
+        const std::size_t base = from == aiOrigin_SET ? 0 : from == aiOrigin_CUR ? at_ : bytes_.size();
+        if (base + offset > bytes_.size() || base + offset < base) {
+            return aiReturn_FAILURE;
+        }
+        at_ = base + offset;
+        return aiReturn_SUCCESS;
+    }
+    size_t Tell() const override { return at_; }
+    size_t FileSize() const override { return bytes_.size(); }
+    void Flush() override {}
+
+private:
+    FileText owned_;
+    std::string_view bytes_;
+    std::size_t at_ = 0;
+};
+
+/// The mesh file under a name of ours, and what it names beside it. Nothing else is a file, and nothing is written.
+class HandedFiles : public Assimp::IOSystem {
+public:
+    HandedFiles(std::string name, std::string_view bytes, const FilesBeside& beside)
+        : name_(std::move(name)), bytes_(bytes), beside_(beside) {}
+    bool Exists(const char* file) const override { return file == name_; }
+    char getOsSeparator() const override { return '/'; }
+    Assimp::IOStream* Open(const char* file, const char* /*mode*/) override {
+        if (file == name_) {
+            return new HandedStream(bytes_);
+        }
+        std::string_view written = file;
+        if (written.starts_with("./")) {
+            written.remove_prefix(2);
+        }
+        auto opened = beside_(std::string(written));
+        std::optional<FileText> text;
+        if (const auto* there = std::get_if<OpenFile>(&opened)) {
+            text = whole(*there);
+        }
+        if (!text) {
+            if (fault_.empty()) {
+                const auto* why = std::get_if<std::string>(&opened);
+                fault_ = fmt::format("names the file {}: {}", shortened(written), why ? *why : kChangedWhileRead);
+            }
+            return nullptr;
+        }
+        return new HandedStream(std::move(*text));
+    }
+    void Close(Assimp::IOStream* file) override { delete file; }
+
+    [[nodiscard]] const std::string& name() const { return name_; }
+    [[nodiscard]] const std::string& fault() const { return fault_; }
+
+private:
+    std::string name_;
+    std::string_view bytes_;
+    const FilesBeside& beside_;
+    std::string fault_; // the first file that was not to be had
+};
+
 std::string one_line(std::string text) {
     text = text.substr(0, text.find_first_of("\r\n"));
     constexpr std::size_t kLongest = 160;
@@ -144,11 +221,11 @@ std::string one_line(std::string text) {
 
 } // namespace
 
-RawResult read_scene(const OpenFile& file, const std::filesystem::path& path, MeshFormat format) {
+RawResult read_scene(const OpenFile& file, MeshFormat format, const FilesBeside& beside) {
     std::optional<FileUnit> unit;
     const bool is_gltf = format == MeshFormat::gltf || format == MeshFormat::glb;
     if (format == MeshFormat::three_mf) {
-        auto read = unit_of_3mf(path);
+        auto read = unit_of_3mf(file);
         if (const auto* wrong = std::get_if<NotRead>(&read)) {
             return *wrong;
         }
@@ -157,19 +234,18 @@ RawResult read_scene(const OpenFile& file, const std::filesystem::path& path, Me
         unit = FileUnit{1000, "m"};
     }
 
-    Assimp::Importer importer;
     const FormatName name = name_of(format);
-    const aiScene* scene = nullptr;
-    // Assimp goes by the name's ending. Where that says something else than the content, the bytes are handed over;
-    // not for glTF, which may name further files beside it.
-    if (path.extension() == name.ending || format == MeshFormat::gltf) {
-        scene = importer.ReadFile(path.string(), 0U);
-    } else {
-        const auto text = whole(file);
-        if (!text) {
-            return NotRead{kChangedWhileRead};
-        }
-        scene = importer.ReadFileFromMemory(text->bytes.get(), text->size, 0U, name.hint);
+    const auto bytes = whole(file);
+    if (!bytes) {
+        return NotRead{kChangedWhileRead};
+    }
+    // Assimp goes by the name's ending, and gets one that goes with the content. It opens no file by itself.
+    Assimp::Importer importer;
+    auto* files = new HandedFiles(std::string("mesh") + name.ending, bytes->view(), beside);
+    importer.SetIOHandler(files); // which takes it over
+    const aiScene* scene = importer.ReadFile(files->name(), 0U);
+    if (!files->fault().empty()) {
+        return NotRead{files->fault()};
     }
     if (scene == nullptr || scene->mRootNode == nullptr) {
         return NotRead{"cannot be read as " + std::string(name.hint) + ": " + one_line(importer.GetErrorString())};

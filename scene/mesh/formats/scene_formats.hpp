@@ -8,18 +8,18 @@
 // Only Assimp's readers are used, none of its further steps: those end the program on faces that a broken file can hold.
 #pragma once
 
+#include "scene/mesh/formats/files_beside.hpp"
 #include "scene/mesh/formats/open_file.hpp"
 #include "scene/mesh/formats/raw_mesh.hpp"
 #include "scene/mesh/formats/recognise.hpp"
 
-#include <filesystem>
-
 namespace evenclose {
 
-/// Needs: a format of the above.
-[[nodiscard]] RawResult read_scene(const OpenFile& file, const std::filesystem::path& path, MeshFormat format);
+/// Needs: a format of the above. `beside`: how a glTF gets at the buffers that it names.
+[[nodiscard]] RawResult read_scene(const OpenFile& file, MeshFormat format, const FilesBeside& beside);
 
 /// The unit that a 3MF package states; millimetre if it states none (3MF core 1.2.3, 3.4). Faults: NotRead in place.
-[[nodiscard]] std::variant<FileUnit, NotRead> unit_of_3mf(const std::filesystem::path& path);
+/// A package that unpacks to much more than a model does is refused before it is unpacked any further.
+[[nodiscard]] std::variant<FileUnit, NotRead> unit_of_3mf(const OpenFile& file);
 
 } // namespace evenclose

@@ -10,6 +10,7 @@
 #include <Poly_Triangulation.hxx>
 #include <STEPCAFControl_Reader.hxx>
 #include <Standard_Failure.hxx>
+#include <Standard_OutOfMemory.hxx>
 #include <TColStd_SequenceOfAsciiString.hxx>
 #include <TCollection_AsciiString.hxx>
 #include <TDF_ChildIterator.hxx>
@@ -32,6 +33,7 @@
 #include <cmath>
 #include <istream>
 #include <mutex>
+#include <new>
 #include <streambuf>
 #include <string>
 #include <utility>
@@ -221,6 +223,8 @@ RawResult read_step(const OpenFile& file) {
         RawMesh raw = reader.take(unit_of(step));
         application->Close(document);
         return raw;
+    } catch (const Standard_OutOfMemory&) {
+        throw std::bad_alloc();
     } catch (const Standard_Failure& failure) {
         if (!document.IsNull()) {
             application->Close(document);

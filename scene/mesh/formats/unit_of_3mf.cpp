@@ -24,11 +24,47 @@ bool ends_as_model(std::string_view name) {
     return name.size() > ending.size() && same_word(name.substr(name.size() - ending.size()), ending);
 }
 
-// A model of 20 million triangles takes about 2 GB as text; a few kB of zip can unpack to any size.
-constexpr std::uint64_t kMostUnpacked = 4ULL << 30U;
+// A few kB of zip can unpack to any size. A model's text packs to a fifth to a fifteenth (tried on our own meshes, with and
+// without structure), so what unpacks to a hundred times is no model.
+constexpr std::uint64_t kMostTimesUnpacked = 100;
+constexpr std::uint64_t kUnpackedAnyway = 16ULL << 20U;
+
+/// minizip reads what is open already: it opens no file by a name.
+struct ZipStream {
+    const OpenFile& file;
+    std::uint64_t at = 0;
+};
+ZipStream& stream_of(void* stream) { return *static_cast<ZipStream*>(stream); }
+zlib_filefunc64_def zip_functions(ZipStream& stream) {
+    zlib_filefunc64_def functions{};
+    functions.opaque = &stream;
+    functions.zopen64_file = [](void* opaque, const void* /*name*/, int /*mode*/) { return opaque; };
+    functions.zread_file = [](void* /*opaque*/, void* it, void* into, uLong size) -> uLong {
+        ZipStream& from = stream_of(it);
+        const std::size_t got = from.file.read(from.at, static_cast<char*>(into), size);
+        from.at += got;
+        return got;
+    };
+    functions.ztell64_file = [](void* /*opaque*/, void* it) -> ZPOS64_T { return stream_of(it).at; };
+    functions.zseek64_file = [](void* /*opaque*/, void* it, ZPOS64_T offset, int from) -> long {
+        ZipStream& within = stream_of(it);
+        const std::uint64_t base = from == ZLIB_FILEFUNC_SEEK_CUR   ? within.at
+                                   : from == ZLIB_FILEFUNC_SEEK_END ? within.file.size()
+                                                                    : 0;
+        if (base + offset > within.file.size()) {
+            return -1;
+        }
+        within.at = base + offset;
+        return 0;
+    };
+    functions.zclose_file = [](void* /*opaque*/, void* /*it*/) { return 0; };
+    functions.zerror_file = [](void* /*opaque*/, void* /*it*/) { return 0; };
+    return functions;
+}
 
 /// Unpacks every part once, to see that it is whole: Assimp 5.2 ends the program on a part whose checksum is wrong.
-std::optional<NotRead> refuse_damaged_parts(const Zip& zip) {
+std::optional<NotRead> refuse_damaged_parts(const Zip& zip, std::size_t file_size) {
+    const std::uint64_t most = kUnpackedAnyway + kMostTimesUnpacked * file_size;
     std::uint64_t unpacked = 0;
     std::vector<char> piece(256 * 1024);
     int at = unzGoToFirstFile(zip.get());
@@ -43,9 +79,11 @@ std::optional<NotRead> refuse_damaged_parts(const Zip& zip) {
         int got = 0;
         while ((got = unzReadCurrentFile(zip.get(), piece.data(), static_cast<unsigned>(piece.size()))) > 0) {
             unpacked += static_cast<std::uint64_t>(got);
-            if (unpacked > kMostUnpacked) {
+            if (unpacked > most) {
                 unzCloseCurrentFile(zip.get());
-                return NotRead{"unpacks to more than 4 GiB"};
+                return NotRead{fmt::format("unpacks to more than {} times its size, which no model does: it is made to "
+                                           "fill memory, and was not unpacked further",
+                                           kMostTimesUnpacked)};
             }
         }
         // The checksum is compared on closing.
@@ -136,12 +174,14 @@ std::string_view unit_attribute(std::string_view xml) {
 
 } // namespace
 
-std::variant<FileUnit, NotRead> unit_of_3mf(const std::filesystem::path& path) {
-    const Zip zip(unzOpen64(path.c_str()));
+std::variant<FileUnit, NotRead> unit_of_3mf(const OpenFile& file) {
+    ZipStream stream{file};
+    zlib_filefunc64_def functions = zip_functions(stream);
+    const Zip zip(unzOpen2_64("package", &functions));
     if (zip == nullptr) {
         return NotRead{"is no whole 3MF package: its zip directory cannot be read (cut short?)"};
     }
-    if (auto wrong = refuse_damaged_parts(zip)) {
+    if (auto wrong = refuse_damaged_parts(zip, file.size())) {
         return *wrong;
     }
     const std::string xml = head_of_model(zip);

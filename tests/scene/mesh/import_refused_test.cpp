@@ -71,6 +71,10 @@ TEST_CASE("files that cannot be read are told in one line") {
     CHECK(has(why_not(folder.write("o.obj", "v 0 0 0\nv 1 0 0\nv 1 1 0\nv 0 1 0\nf 1 2 3 9\n")),
               "a vertex that is not there"));
     CHECK(why_not(folder.write("o.obj", "v 0 0 0\nv 1 0 0\nv 1 1 0\n")) == "has no triangles");
+    CHECK(has(why_not(folder.write("o.obj", "v 0 0 0\nv 1 0 0\nv 1 -1e30 0\nf 1 2 3\n")),
+              "has a corner 1e+30 mm from its origin, and nothing in a shop reaches 1000 km"));
+    CHECK(std::holds_alternative<ImportFault>( // beyond what a double holds once it is in mm
+        import_mesh(folder.write("o.obj", "v 0 0 0\nv 1 0 0\nv 1 1e308 0\nf 1 2 3\n"), LengthUnit::m)));
     CHECK(why_not(folder.write("o.obj", "# nothing\n")) == "has no triangles");
 
     const std::string formats = "(read are STL, OBJ, PLY, OFF, 3MF, glTF, GLB and STEP)";
@@ -86,7 +90,7 @@ TEST_CASE("files that cannot be read are told in one line") {
     CHECK(has(why_not(folder.write("x.3mf", package.substr(0, package.size() / 2))), "is no whole 3MF package"));
     CHECK(has(why_not(folder.write("x.glb", glb(block(), "[{\"mesh\":0}]").substr(0, 300))), "cannot be read as glb"));
     CHECK(has(why_not(folder.write("x.gltf", gltf_json(block(), "[{\"mesh\":0}]", "nowhere.bin"))),
-              "cannot be read as gltf"));
+              "names the file \"nowhere.bin\": no such file"));
     CHECK(
         has(why_not(folder.write("x.ply", ply(block(), true).substr(0, 350))), "it promises 12 of \"face\" and holds"));
     CHECK(has(why_not(folder.write("x.ply", ply(block(), true).substr(0, 250))),

@@ -168,7 +168,7 @@ TEST_CASE("files spoiled at random are read or refused, and end nothing") {
         ++(triangles_of(result) > 0 ? read : refused);
     }
     CHECK(refused > 1000); // both ways were gone
-    CHECK(read > 1000);
+    CHECK(read > 500);     // where a coordinate became huge it is refused too
 }
 
 TEST_CASE("3MF and GLB with a wrong byte are read or refused, and end nothing") {
