@@ -22,6 +22,13 @@ namespace {
 using WideJson =
     nlohmann::basic_json<std::map, std::vector, std::string, bool, std::int64_t, std::uint64_t, long double>;
 
+// A press of a hundred members has two thousand values, a table of ten thousand readings forty. A value takes some hundred
+// times the memory of "0,", and what a file names wrongly is compared with every right word: so far and no further.
+constexpr std::size_t kMostValues = 200'000;
+constexpr std::size_t kMostDoubled = 500; // nobody mends more in one go
+// Line ends and tabs. The reader keeps what stands between two values, and writes each as "<U+000A>" when it gives up.
+constexpr std::ptrdiff_t kMostControls = 2'000'000;
+
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
 /// Follows the reader through the text, from token to token. The text is known to be right as far as it goes.
@@ -121,7 +128,7 @@ public:
         level.key = std::move(value);
         const auto [first, is_new] = level.seen.try_emplace(level.key, level.key_span.begin);
         level.skip_value = !is_new;
-        if (!is_new) {
+        if (!is_new && doubled.size() < kMostDoubled) {
             doubled.push_back({place_of(place(), level.key), first->second, level.key_span.begin});
         }
         return true;
@@ -136,7 +143,7 @@ public:
 
     std::optional<SourceValue> root;
     std::vector<Doubled> doubled;
-    std::optional<std::size_t> too_deep_at;
+    std::optional<std::size_t> too_deep_at, too_many_at;
     SyntaxStop stop; // if the text is no JSON
 
     /// Of the innermost list or object that is open.
@@ -199,6 +206,10 @@ private:
     }
 
     bool add(SourceValue value) {
+        if (++values_ > kMostValues) {
+            too_many_at = value.span.begin;
+            return false;
+        }
         if (levels_.empty()) {
             root = std::move(value);
             return true;
@@ -215,6 +226,7 @@ private:
     std::string_view text_;
     TokenFollower follower_;
     std::vector<Level> levels_;
+    std::size_t values_ = 0;
 };
 
 bool is_plain_word(std::string_view key) {
@@ -235,12 +247,16 @@ SourceTree read_source_tree(std::string_view text, const std::string& file) {
     SourceTree tree;
     const SourceLines lines{text};
     const bool utf16 = text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF");
+    const bool blank = std::count_if(text.begin(), text.end(),
+                                     [](char c) { return static_cast<unsigned char>(c) < 0x20; }) > kMostControls;
     // The reader would take a zero byte for the end and never look at what follows.
-    if (utf16 || text.find('\0') != std::string_view::npos) {
+    if (utf16 || blank || text.find('\0') != std::string_view::npos) {
         DocumentFault fault;
         fault.file = file;
-        fault.problem = utf16 ? "is text in UTF-16" : "has zero bytes in it: it is no text file, or was damaged";
-        fault.allowed = utf16 ? "save it as UTF-8" : "";
+        fault.problem = utf16   ? "is text in UTF-16"
+                        : blank ? "has more than two million line ends and tabs"
+                                : "has zero bytes in it: it is no text file, or was damaged";
+        fault.allowed = utf16 ? "save it as UTF-8" : blank ? "no document needs that" : "";
         tree.faults.push_back(std::move(fault));
         return tree;
     }
@@ -249,13 +265,16 @@ SourceTree read_source_tree(std::string_view text, const std::string& file) {
     constexpr bool comments = true;
     if (WideJson::sax_parse(text, &builder, WideJson::input_format_t::json, strict, comments)) {
         tree.root = std::move(builder.root);
-    } else if (builder.too_deep_at) {
+    } else if (builder.too_deep_at || builder.too_many_at) {
         DocumentFault fault;
-        const SourceLines::Position position = lines.position(*builder.too_deep_at);
+        const SourceLines::Position position =
+            lines.position(builder.too_deep_at ? *builder.too_deep_at : *builder.too_many_at);
         fault.line = position.line;
         fault.column = position.column;
         fault.place = "line " + std::to_string(fault.line) + ", column " + std::to_string(fault.column);
-        fault.problem = "brackets are nested more than " + std::to_string(kDeepestNesting) + " deep";
+        fault.problem = builder.too_deep_at
+                            ? "brackets are nested more than " + std::to_string(kDeepestNesting) + " deep"
+                            : "there are more than " + std::to_string(kMostValues) + " values";
         fault.allowed = "no document needs that";
         tree.faults.push_back(std::move(fault));
     } else {
