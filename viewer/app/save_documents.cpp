@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <optional>
 #include <system_error>
 
 namespace evenclose {
@@ -107,11 +108,32 @@ std::vector<fs::path> changed_on_disk(const EditedDocuments& documents) {
     return changed;
 }
 
+namespace {
+
+/// What stands on the disk, laid beside it before it is written over. A name that is as long as names can be has no room
+/// for one more letter: then none is kept.
+std::optional<std::string> keep_last_version(const fs::path& file, const std::string& fresh) {
+    constexpr std::size_t kLongestName = 255;
+    const auto before = read_source_file(file);
+    const auto* text = std::get_if<std::string>(&before);
+    const fs::path beside = last_version_of(file);
+    if (text == nullptr || *text == fresh || beside.filename().string().size() > kLongestName) {
+        return {};
+    }
+    return write_file_atomically(beside, *text);
+}
+
+} // namespace
+
+fs::path last_version_of(const fs::path& file) { return file.string() + "~"; }
+
 SaveOutcome save_documents(const EditedDocuments& documents, bool over_changes) {
     SaveOutcome outcome;
     for (const auto& [file, text] : documents.unsaved_texts()) {
         if (!over_changes && disk_differs(file, documents)) {
             outcome.changed_on_disk.push_back(file);
+        } else if (auto kept = keep_last_version(file, *text)) {
+            outcome.faults.push_back(std::move(*kept));
         } else if (auto fault = write_file_atomically(file, *text)) {
             outcome.faults.push_back(std::move(*fault));
         } else {
@@ -173,7 +195,11 @@ std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocu
         }
     }
     if (faults.empty()) {
-        if (auto fault = write_file_atomically(target, *fresh.texts[target])) {
+        auto fault = keep_last_version(target, *fresh.texts[target]);
+        if (!fault) {
+            fault = write_file_atomically(target, *fresh.texts[target]);
+        }
+        if (fault) {
             faults.push_back(std::move(*fault));
         }
     }

@@ -16,8 +16,13 @@ struct SaveOutcome {
     std::vector<std::string> faults;                    // a sentence each
 };
 
-/// Writes what is unsaved. `over_changes`: also where the disk's text is not the one that was read.
+/// Writes what is unsaved, the version that stood there kept at last_version_of(); a document whose last version cannot
+/// be kept (disk full, no right to) is not written, and that is told. `over_changes`: also where the disk's text is not
+/// the one that was read.
 [[nodiscard]] SaveOutcome save_documents(const EditedDocuments& documents, bool over_changes);
+
+/// "oak.press.json~"
+[[nodiscard]] std::filesystem::path last_version_of(const std::filesystem::path& file);
 
 /// Files whose text on the disk is not the one that was read. A file that is gone counts; one that cannot be read does not.
 [[nodiscard]] std::vector<std::filesystem::path> changed_on_disk(const EditedDocuments& documents);

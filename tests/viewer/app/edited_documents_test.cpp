@@ -180,6 +180,42 @@ TEST_CASE("saving writes what was edited and nothing over another's work") {
     CHECK(outcome.faults.size() == 1);
 }
 
+TEST_CASE("the version before a saving is kept beside it; where it cannot be, nothing is written over") {
+    const TemporaryFolder folder;
+    const fs::path a = document_id(folder.write("a.press.json", "{ \"a\": 1 }"));
+    CHECK(last_version_of(a).filename() == "a.press.json~");
+    EditedDocuments documents;
+    take_up(documents, {{a, shared("{ \"a\": 1 }")}});
+    const auto save = [&](const char* value) {
+        CHECK(!edit(documents, {{a, What::set, "a", value}}, "a"));
+        SaveOutcome outcome = save_documents(documents, true);
+        note_saved(documents, outcome.written);
+        return outcome.faults;
+    };
+    CHECK(save("2").empty());
+    CHECK(bytes_of(last_version_of(a)) == "{ \"a\": 1 }");
+    CHECK(save("3").empty());
+    CHECK(bytes_of(last_version_of(a)) == "{ \"a\": 2 }");
+    folder.write("a.press.json", "{ \"a\": \"another's\" }"); // kept too, though it was never read
+    CHECK(save("4").empty());
+    CHECK(bytes_of(last_version_of(a)) == "{ \"a\": \"another's\" }");
+    CHECK(bytes_of(a) == "{ \"a\": 4 }");
+    fs::remove(last_version_of(a));
+    fs::create_directory(last_version_of(a));
+    const auto faults = save("5");
+    REQUIRE(faults.size() == 1);
+    CHECK(faults[0].find("a.press.json~: is a folder or device") != std::string::npos);
+    CHECK(bytes_of(a) == "{ \"a\": 4 }");
+    CHECK(documents.unsaved());
+    // A name without room for one more letter.
+    const fs::path longest = document_id(folder.write(std::string(250, 'x') + ".json", "{ \"a\": 1 }"));
+    EditedDocuments other;
+    take_up(other, {{longest, shared("{ \"a\": 1 }")}});
+    CHECK(!edit(other, {{longest, What::set, "a", "2"}}, "a"));
+    CHECK(save_documents(other, false).faults.empty());
+    CHECK(bytes_of(longest) == "{ \"a\": 2 }");
+}
+
 TEST_CASE("saved under another name, the edited parts go along, all paths lead where they led") {
     const TemporaryFolder folder;
     const auto press =
