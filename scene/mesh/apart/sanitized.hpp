@@ -4,7 +4,13 @@
 
 namespace evenclose {
 
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#ifdef __has_feature // clang's way to say it
+#if __has_feature(address_sanitizer) || __has_feature(thread_sanitizer)
+#define EVENCLOSE_SANITIZED
+#endif
+#endif
+
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__) || defined(EVENCLOSE_SANITIZED)
 inline constexpr bool kSanitized = true;
 #else
 inline constexpr bool kSanitized = false;
