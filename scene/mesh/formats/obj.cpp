@@ -3,6 +3,7 @@
 #include "scene/mesh/formats/polygon_soup.hpp"
 #include "scene/mesh/formats/text_scan.hpp"
 #include "scene/mesh/formats/welder.hpp"
+#include "scene/mesh/large_memory.hpp"
 
 #include <fmt/format.h>
 
@@ -32,8 +33,8 @@ constexpr std::uint32_t kMissing = 0xFFFFFFFFU;
 class ObjReader {
 public:
     explicit ObjReader(std::size_t bytes) {
-        vertices_.reserve(bytes / kBytesAVertex);
-        raw_.mesh.triangles.reserve(bytes / kBytesATriangle);
+        reserve_large(vertices_, bytes / kBytesAVertex);
+        reserve_large(raw_.mesh.triangles, bytes / kBytesATriangle);
     }
 
     /// One line, its end not among it. False if it is wrong: see fault().

@@ -1,6 +1,7 @@
 #include "scene/mesh/formats/polygon_soup.hpp"
 
 #include "scene/mesh/formats/welder.hpp"
+#include "scene/mesh/large_memory.hpp"
 #include "scene/mesh/polygon.hpp"
 #include "scene/mesh/predicates.hpp"
 
@@ -102,7 +103,7 @@ RawResult welded(const PolygonSoup& soup) {
     Welder welder(soup.vertices.size());
     constexpr std::uint32_t kUnused = 0xFFFFFFFFU;
     std::vector<std::uint32_t> number(soup.vertices.size(), kUnused);
-    raw.mesh.triangles.reserve(soup.face_sizes.size());
+    reserve_large(raw.mesh.triangles, soup.face_sizes.size());
     std::size_t at = 0;
     for (std::size_t f = 0; f < soup.face_sizes.size(); ++f) {
         const auto face = std::span(soup.corners).subspan(at, soup.face_sizes[f]);

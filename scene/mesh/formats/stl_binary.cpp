@@ -1,5 +1,6 @@
 #include "scene/mesh/formats/stl.hpp"
 #include "scene/mesh/formats/welder.hpp"
+#include "scene/mesh/large_memory.hpp"
 
 #include <fmt/format.h>
 
@@ -63,6 +64,7 @@ RawResult read_binary_stl(const OpenFile& file) {
         raw.notes.push_back(
             fmt::format("{} bytes after the last triangle were not read", file.size() - kHeader - kRecord * count));
     }
+    reserve_large(raw.mesh.triangles, count);
     raw.mesh.triangles.resize(count);
     Welder welder(count / 2 + 2);
 

@@ -5,6 +5,7 @@
 // 6.4, algorithm L).
 #pragma once
 
+#include "scene/mesh/large_memory.hpp"
 #include "scene/vec.hpp"
 
 #include <array>
@@ -20,7 +21,7 @@ class Welder {
 public:
     /// A closed mesh has about half as many vertices as triangles; more are taken in, only slower.
     explicit Welder(std::size_t expected_vertices) {
-        vertices_.reserve(expected_vertices);
+        reserve_large(vertices_, expected_vertices);
         resize(2 * expected_vertices);
     }
 
@@ -57,7 +58,10 @@ public:
     [[nodiscard]] std::vector<Vec3> take() {
         slots_ = {};
         recent_.fill(kFree);
-        vertices_.shrink_to_fit();
+        if (vertices_.capacity() >
+            vertices_.size() + vertices_.size() / 8) { // to copy it costs more than a little room
+            vertices_.shrink_to_fit();
+        }
         return std::move(vertices_);
     }
 
@@ -91,6 +95,7 @@ private:
         const std::size_t size = std::bit_ceil(least < 64 ? std::size_t{64} : least);
         shift_ = 64U - static_cast<unsigned>(std::countr_zero(size));
         slots_ = {}; // first give the old table back
+        reserve_large(slots_, size);
         slots_.assign(size, kFree);
         for (std::size_t i = 0; i < vertices_.size(); ++i) {
             std::size_t slot = hash_of(vertices_[i]) >> shift_;
