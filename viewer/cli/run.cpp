@@ -14,8 +14,10 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <exception>
 #include <filesystem>
 #include <functional>
+#include <new>
 #include <ostream>
 
 namespace evenclose {
@@ -86,9 +88,7 @@ CLI::Validator picture_size() {
 
 UnitSystem unit_system(bool inch) { return inch ? UnitSystem::inch : UnitSystem::metric; }
 
-} // namespace
-
-int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
+int run_words(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
     CLI::App app(
         "Does the mold close evenly in this press? Checks a laminating press and its mold before timber is cut, "
         "a mold is printed or glue is opened.",
@@ -282,6 +282,21 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
         read_size(window_size, window.width, window.height);
     }
     return run_window(window, err);
+}
+
+} // namespace
+
+int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
+    // What no command expects: said in words, and not by an abort that looks like a fault of the set-up.
+    try {
+        return run_words(arguments, out, err);
+    } catch (const std::bad_alloc&) {
+        err << "evenclose: there is not enough memory for this; close other programs, or take meshes of fewer "
+               "triangles\n";
+    } catch (const std::exception& fault) {
+        err << fmt::format("evenclose: stopped: {}\n", fault.what());
+    }
+    return kExitUnusable;
 }
 
 } // namespace evenclose
