@@ -16,6 +16,7 @@
 #include <algorithm>
 #include <chrono>
 #include <csignal>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <iterator>
@@ -30,12 +31,20 @@ namespace fs = std::filesystem;
 
 struct Started {
     Handle orders;
-    pid_t helper = 0;
+    pid_t helper = 0, program = 0;
 };
 /// Written once, before there is a second thread.
 std::optional<Started>& started() {
     static std::optional<Started> once;
     return once;
+}
+
+/// The helper ends with its channel. Waited for, since not every system has somebody who does that for the dead.
+void end_helper() {
+    if (started() && started()->program == ::getpid()) {
+        started()->orders = Handle();
+        ::waitpid(started()->helper, nullptr, 0);
+    }
 }
 
 bool one_thread() {
@@ -112,7 +121,8 @@ bool start_reading_apart(MeshReader reader) {
         ends->first = Handle();
         run_helper(std::move(ends->second), reader);
     }
-    started() = Started{std::move(ends->first), helper};
+    started() = Started{std::move(ends->first), helper, ::getpid()};
+    std::atexit(end_helper);
     return true;
 }
 

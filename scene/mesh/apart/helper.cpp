@@ -177,7 +177,7 @@ Message order_message(const ReadingOrder& order) {
 }
 
 void run_helper(Handle orders, MeshReader reader) {
-    ::prctl(PR_SET_NAME, "evenclose-meshes", 0, 0, 0);
+    ::prctl(PR_SET_NAME, "evenclose-apart", 0, 0, 0);
     Helper(Handle(keep_only(std::move(orders))), reader).run();
     ::_exit(0);
 }
