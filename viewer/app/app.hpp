@@ -71,6 +71,7 @@ struct App {
     std::optional<ComparedMold> compared; // the mold before the last swap
     std::string dropped_mesh;             // of which is asked what half it is for
     std::optional<MoveMold> moving_mold;  // while it is dragged
+    Planning planning;
     Session session;
     std::string notice;      // one line for the person: what was saved, undone, is in the way
     bool notice_bad = false; // it tells of a fault

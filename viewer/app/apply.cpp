@@ -110,8 +110,14 @@ Orders start(App& app, const std::string& file) {
     fresh.notice_bad = app.notice_bad;
     fresh.setup_before = app.setup ? app.setup : app.setup_before;
     fresh.results_before = app.results ? app.results : app.results_before;
+    fresh.planning.number = app.planning.number;
+    const bool planned = app.planning.stage == Planning::Stage::running;
     app = std::move(fresh);
-    return {StartJob{app.generation, app.file}};
+    Orders orders{StartJob{app.generation, app.file}};
+    if (planned) {
+        orders.emplace_back(EndPlan{});
+    }
+    return orders;
 }
 
 /// As the platen goes up, rests, comes down, rests.
@@ -378,7 +384,8 @@ struct Applied {
             app.leaves.reset();
         }
         app.fields.field.reset();
-        return {};
+        return intent.sheet == Sheet::plan && app.planning.stage == Planning::Stage::none ? apply_plan(app, MakePlan{})
+                                                                                          : Orders{};
     }
     Orders operator()(const Quit&) const {
         if (app.documents.unsaved()) {
@@ -393,7 +400,9 @@ struct Applied {
         if (news.generation != app.generation) {
             return {};
         }
+        Orders orders;
         if (app.setup) { // edited: the one before stayed on screen
+            orders = forget_plan(app);
             app.moving_mold.reset();
             app.setup_before = app.setup;
             app.results_before = app.results ? app.results : app.results_before;
@@ -417,7 +426,7 @@ struct Applied {
             app.camera = camera_for(*app.assembly, app.view, app.aspect);
             app.camera_placed = true;
         }
-        return {};
+        return orders;
     }
     Orders operator()(const SetupFaulty& news) const {
         if (news.generation == app.generation) {
@@ -457,6 +466,7 @@ struct Applied {
         return {};
     }
     Orders operator()(const EditIntent& intent) const { return apply_edit(app, intent); }
+    Orders operator()(const PlanIntent& intent) const { return apply_plan(app, intent); }
     Orders operator()(const Elapse& clock) const {
         if (clock.seconds > 0.0 && app.flight) {
             app.flight->elapsed_s += clock.seconds;

@@ -29,7 +29,19 @@ struct WriteNewPress {
 struct ForgetWork {
     LeftBehind left;
 };
-using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork>;
+struct StartPlan {
+    std::uint64_t number = 0;
+    std::shared_ptr<const PlanRequest> request;
+}; // answered by PlanMade or PlanFailed
+struct EndPlan {};
+struct WritePlan {
+    std::shared_ptr<const PlanRequest> request;
+    std::shared_ptr<const Plan> plan;
+    std::size_t way = 0; // that is opened then
+    std::filesystem::path folder;
+}; // answered by PlanWritten or PlanNotWritten
+using Order =
+    std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan, WritePlan>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.
@@ -37,6 +49,10 @@ std::vector<Order> apply(App& app, const Intent& intent);
 
 /// The part of it that edits, saves and recovers: apply_edit.cpp.
 std::vector<Order> apply_edit(App& app, const EditIntent& intent);
+/// What happens to the plan: apply_plan.cpp.
+std::vector<Order> apply_plan(App& app, const PlanIntent& intent);
+/// A plan that is there or being made belongs to a set-up that is no longer this one.
+std::vector<Order> forget_plan(App& app);
 /// Reads the documents as they stand in memory and checks them, the press staying on screen meanwhile.
 std::vector<Order> read_again(App& app);
 

@@ -7,6 +7,7 @@
 #include "scene/documents/documents.hpp"
 #include "scene/units/units.hpp"
 #include "viewer/app/edit_intent.hpp"
+#include "viewer/app/planning.hpp"
 #include "viewer/render/frame.hpp"
 
 #include <cstddef>
@@ -99,6 +100,7 @@ enum class Sheet {
     cautions,
     open,
     week,
+    plan,
     unsaved,
     left_behind,
     changed,
@@ -145,6 +147,6 @@ struct Elapse {
 using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
                             ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
                             SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
-                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, EditIntent>;
+                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, EditIntent, PlanIntent>;
 
 } // namespace evenclose

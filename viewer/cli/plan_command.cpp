@@ -1,4 +1,5 @@
 #include "checks/plan/plan.hpp"
+#include "checks/plan/plan_basis.hpp"
 #include "checks/plan/plan_documents.hpp"
 #include "checks/report/plan_report.hpp"
 #include "viewer/cli/commands.hpp"
@@ -15,25 +16,6 @@
 
 namespace evenclose {
 namespace {
-
-/// Intermediate platens as the set-up has them; else as the press's own platen.
-IntermediatePlaten platen_for(const Setup& like, const std::optional<double>& thickness_mm) {
-    IntermediatePlaten platen;
-    if (!like.intermediate_platens.empty() && like.intermediate_platens.front().plate.mesh_file.empty()) {
-        platen = like.intermediate_platens.front();
-    } else {
-        const Platen& own = like.press->platen;
-        platen.plate.centre_mm = own.centre_mm;
-        platen.plate.size_mm = own.size_mm;
-        platen.plate.thickness_mm = own.thickness_mm;
-        platen.plate.material = own.material;
-    }
-    if (thickness_mm) {
-        platen.plate.thickness_mm = *thickness_mm;
-        platen.plate.mass_kg.reset(); // it was of another thickness
-    }
-    return platen;
-}
 
 bool read_molds(const std::vector<std::filesystem::path>& files, PlanBasis& basis, std::ostream& err) {
     bool usable = true;
@@ -77,7 +59,7 @@ int run_plan(const PlanCommand& command, std::ostream& out, std::ostream& err) {
     request.jobs = command.jobs;
     request.target = {command.decks > 0 ? std::optional(command.decks) : std::nullopt,
                       command.decks_a_week > 0 ? std::optional(command.decks_a_week) : std::nullopt};
-    request.basis.platen = platen_for(*like, thickness);
+    request.basis.platen = platen_like(*like, thickness);
     request.basis.like = std::move(*like);
     if (!read_molds(*files, request.basis, err)) {
         return kExitUnusable;

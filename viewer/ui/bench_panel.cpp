@@ -1,4 +1,5 @@
 // The bench: a card for the press, the mold and the ply stack, each a short list with its numbers, as on a cutting list.
+#include "viewer/ui/commands.hpp"
 #include "viewer/ui/edit_link.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/part_lines.hpp"
@@ -248,6 +249,17 @@ void cards(const Desk& desk, const Rect& rect) {
     card.title("press", app.setup->press->name.empty() ? file_name(app.setup->press_file) : app.setup->press->name);
     for (const Line& line : press_lines(desk)) {
         card.line(line);
+    }
+    const float right = card.x + card.width - pen.px(8);
+    const Rect week{right - pen.px(100), card.y + pen.px(2), pen.px(50), pen.px(22)};
+    const Rect plan{right - pen.px(48), card.y + pen.px(2), pen.px(48), pen.px(22)};
+    if (pen.button("bench.week", week, "Week", false, tip_with_key("The week at the presses", "week").c_str(),
+                   Face::small)) {
+        desk.want(ShowSheet{Sheet::week});
+    }
+    if (pen.button("bench.plan", plan, "Plan", false, tip_with_key("Ways to press more", "plan").c_str(),
+                   Face::small)) {
+        desk.want(ShowSheet{Sheet::plan});
     }
     card.end("bench.press", from);
 

@@ -21,7 +21,8 @@ struct Desk {
     const App& app;
     const Fonts& fonts;
     float scale;
-    double progress; // of the job that runs, 0 to 1
+    double progress;      // of the job that runs, 0 to 1
+    double plan_progress; // of the plan that is being made
     Places& places;
     std::vector<Intent>& intents;
     PanelMemory& memory;
@@ -44,6 +45,8 @@ void key_sheet(const Desk& desk, const Rect& window);
 void caution_sheet(const Desk& desk, const Rect& window);
 /// The schedule that the `time` check made, or why there is none.
 void week_sheet(const Desk& desk, const Rect& window);
+/// The ways to press more, as a diagram to click; or how far the work on it is.
+void plan_sheet(const Desk& desk, const Rect& window);
 /// What was saved, undone or is in the way, and what stands against edits that cannot be used yet; over the picture's foot.
 void notice_strip(const Desk& desk, const Rect& picture);
 void unsaved_sheet(const Desk& desk, const Rect& window);

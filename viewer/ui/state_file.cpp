@@ -41,6 +41,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "open";
     case Sheet::week:
         return "week";
+    case Sheet::plan:
+        return "plan";
     case Sheet::unsaved:
         return "unsaved";
     case Sheet::left_behind:
@@ -116,6 +118,10 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["seeing"] = kSeeing[static_cast<std::size_t>(app.seeing)];
     state["tilt_magnified"] = app.tilt_magnified;
     state["bent"] = shown_bent(app) != nullptr;
+    state["plan"] = nullptr;
+    if (app.planning.plan) {
+        state["plan"] = {{"ways", app.planning.plan->offered.size()}, {"chosen", or_null(app.planning.chosen)}};
+    }
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;
     state["sheet"] = name_of_sheet(app.sheet);

@@ -3,6 +3,7 @@
 #include "viewer/app/apply.hpp"
 #include "viewer/app/dropped_file.hpp"
 #include "viewer/app/load_and_check.hpp"
+#include "viewer/app/plan_job.hpp"
 #include "viewer/app/work_keeper.hpp"
 #include "viewer/ui/command_search.hpp"
 #include "viewer/ui/fields_panel.hpp"
@@ -91,7 +92,7 @@ class WindowLoop {
 public:
     explicit WindowLoop(const WindowRequest& request)
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
-          jobs_(&GlfwWindow::wake) {
+          jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake) {
         take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
@@ -127,7 +128,8 @@ public:
             }
         }
         keeper_.end();
-        if (!jobs_.wind_up(kPatience)) {
+        const bool planned = plan_job_.wind_up(kPatience);
+        if (!jobs_.wind_up(kPatience) || !planned) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
         }
@@ -136,12 +138,12 @@ public:
 private:
     [[nodiscard]] double patience_s() const {
         if (window_.minimised()) {
-            return jobs_.busy() ? kProgress_s : 1.0;
+            return jobs_.busy() || plan_job_.busy() ? kProgress_s : 1.0;
         }
         if (pending_ > 0) {
             return last_frame_ ? std::max(kFrame_s - seconds_since(*last_frame_), 0.0) : 0.0;
         }
-        double patience = std::min(jobs_.busy() ? kProgress_s : 5.0, keeper_.due_s(app_.documents));
+        double patience = std::min(jobs_.busy() || plan_job_.busy() ? kProgress_s : 5.0, keeper_.due_s(app_.documents));
         if (app_.typing()) {
             patience = std::min(patience, kBlink_s);
         }
@@ -167,6 +169,13 @@ private:
                 });
             } else if (std::holds_alternative<StopJob>(order)) {
                 jobs_.cancel();
+            } else if (const auto* plan = std::get_if<StartPlan>(&order)) {
+                plan_job_.start(plan->number, plan_job(*plan));
+            } else if (std::holds_alternative<EndPlan>(order)) {
+                plan_job_.cancel();
+            } else if (const auto* write = std::get_if<WritePlan>(&order)) {
+                take(written_way(*write));
+                draw_soon();
             } else if (const auto answer = keeper_.carry_out(order)) {
                 take(EditIntent{*answer});
                 draw_soon();
@@ -184,11 +193,14 @@ private:
     void draw_soon(int frames = kSettlingFrames) { pending_ = std::max(pending_, frames); }
 
     void take_news() {
-        for (const Intent& news : jobs_.take()) {
-            take(news);
-            draw_soon();
+        for (BackgroundJobs* jobs : {&jobs_, &plan_job_}) {
+            for (const Intent& news : jobs->take()) {
+                take(news);
+                draw_soon();
+            }
         }
-        if (app_.busy() && seconds_since(progress_drawn_) >= kProgress_s) {
+        const bool planning = app_.sheet == Sheet::plan && plan_job_.busy();
+        if ((app_.busy() || planning) && seconds_since(progress_drawn_) >= kProgress_s) {
             draw_soon(1);
         }
         if (app_.typing() || picture_->due_s().value_or(1.0) <= 0.011) {
@@ -257,7 +269,8 @@ private:
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
-        const Desk desk{app_, gui_.fonts(), gui_.scale(), jobs_.fraction(), places_, intents, memory_, pressed_at_};
+        const Desk desk{app_,    gui_.fonts(), gui_.scale(), jobs_.fraction(), plan_job_.fraction(),
+                        places_, intents,      memory_,      pressed_at_};
         panels(desk, whole);
         sheets(desk, whole);
         picture_->set_busy_hand(ImGui::IsAnyItemActive());
@@ -331,6 +344,8 @@ private:
             caution_sheet(desk, whole);
         } else if (app_.sheet == Sheet::week) {
             week_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::plan) {
+            plan_sheet(desk, whole);
         } else if (app_.sheet == Sheet::unsaved) {
             unsaved_sheet(desk, whole);
         } else if (app_.sheet == Sheet::left_behind) {
@@ -374,7 +389,7 @@ private:
         counts.width = static_cast<float>(width);
         counts.height = static_cast<float>(height);
         counts.scale = gui_.scale();
-        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy();
+        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy();
         return counts;
     }
 
@@ -391,7 +406,7 @@ private:
     Places places_;
     StateFile state_file_;
     WorkKeeper keeper_;
-    BackgroundJobs jobs_; // ends before the window that it wakes
+    BackgroundJobs jobs_, plan_job_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;
     TextKeys text_keys_;

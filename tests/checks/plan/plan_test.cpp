@@ -1,5 +1,6 @@
 // The plan on the press of plain blocks: openings, what stops one more, and the documents that are written of it.
 #include "checks/plan/plan.hpp"
+#include "checks/plan/plan_basis.hpp"
 #include "checks/plan/plan_documents.hpp"
 #include "checks/plan/taller_press.hpp"
 
@@ -177,4 +178,25 @@ TEST_CASE("closed form: the lowest press for three decks, written, read and chec
     const Finding stop = first_stop(asked_of(*more.value, progress));
     CHECK(stop.check == plan.fit.stop->check);
     CHECK(stop.title == plan.fit.stop->title);
+}
+
+TEST_CASE(
+    "a plan's basis from a set-up: each mold once, named from where the set-up stands, platens as they are in it") {
+    const Blocks blocks;
+    Setup setup = blocks.request.basis.like;
+    setup.file = "shop/three.set-up.json";
+    Opening opening;
+    opening.mold_file = "../molds/board.mold.json";
+    opening.mold = blocks.request.basis.molds.front().mold;
+    setup.openings = {opening, opening};
+    PlanBasis basis = basis_of(setup);
+    REQUIRE(basis.molds.size() == 1);
+    CHECK(basis.molds.front().file == "molds/board.mold.json");
+    CHECK(basis.platen.plate.thickness_mm == 40); // as the press's own
+    setup.intermediate_platens = {blocks.request.basis.platen};
+    basis = basis_of(setup);
+    CHECK(basis.platen.plate.thickness_mm == 20);
+    CHECK(basis.platen.plate.mass_kg == 15);
+    CHECK(platen_like(setup, 25.0).plate.thickness_mm == 25);
+    CHECK(!platen_like(setup, 25.0).plate.mass_kg); // it was of 20 mm
 }
