@@ -72,6 +72,7 @@ struct App {
     std::string dropped_mesh;             // of which is asked what half it is for
     std::optional<MoveMold> moving_mold;  // while it is dragged
     Planning planning;
+    bool writing_report = false;
     Session session;
     std::string notice;      // one line for the person: what was saved, undone, is in the way
     bool notice_bad = false; // it tells of a fault
@@ -105,7 +106,7 @@ struct App {
     [[nodiscard]] bool shows_last_good() const { return stage == Stage::faulty && assembly != nullptr; }
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
-        return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as ||
+        return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::report ||
                sheet == Sheet::new_press || sheet == Sheet::search;
     }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }

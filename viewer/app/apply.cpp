@@ -465,6 +465,24 @@ struct Applied {
         }
         return {};
     }
+    Orders operator()(const MakeReport& intent) const {
+        app.sheet = Sheet::none;
+        if (!app.results || !app.setup || !app.assembly) {
+            app.notice = "The report is of what was checked: wait for the check, or press R";
+            app.notice_bad = true;
+            return {};
+        }
+        app.writing_report = true;
+        app.notice = "Making the report ...";
+        app.notice_bad = false;
+        return {StartReport{intent.file, app.setup, app.assembly, app.results, app.notes, app.units}};
+    }
+    Orders operator()(const ReportWritten& news) const {
+        app.writing_report = false;
+        app.notice = news.words;
+        app.notice_bad = news.bad;
+        return {};
+    }
     Orders operator()(const EditIntent& intent) const { return apply_edit(app, intent); }
     Orders operator()(const PlanIntent& intent) const { return apply_plan(app, intent); }
     Orders operator()(const Elapse& clock) const {

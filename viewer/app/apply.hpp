@@ -34,14 +34,22 @@ struct StartPlan {
     std::shared_ptr<const PlanRequest> request;
 }; // answered by PlanMade or PlanFailed
 struct EndPlan {};
+struct StartReport {
+    std::string file;
+    std::shared_ptr<const Setup> setup;
+    std::shared_ptr<const Assembly> assembly;
+    std::shared_ptr<const CheckResults> results;
+    std::vector<std::string> notes;
+    UnitSystem units = UnitSystem::metric;
+}; // answered by ReportWritten
 struct WritePlan {
     std::shared_ptr<const PlanRequest> request;
     std::shared_ptr<const Plan> plan;
     std::size_t way = 0; // that is opened then
     std::filesystem::path folder;
 }; // answered by PlanWritten or PlanNotWritten
-using Order =
-    std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan, WritePlan>;
+using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan,
+                           WritePlan, StartReport>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.

@@ -105,6 +105,7 @@ enum class Sheet {
     left_behind,
     changed,
     save_as,
+    report,
     new_press,
     compare,
     which_half,
@@ -114,6 +115,9 @@ struct ShowSheet {
     Sheet sheet = Sheet::none;
 };              // a sheet of paper over the press
 struct Quit {}; // asks first, too
+struct MakeReport {
+    std::string file;
+}; // of what was checked
 
 // What the background job found.
 struct SetupRead {
@@ -139,14 +143,20 @@ struct JobFailed {
     std::string why;
 };
 
+struct ReportWritten {
+    std::string words; // where it stands, or why it does not
+    bool bad = false;
+};
+
 // What the clock did.
 struct Elapse {
     double seconds = 0;
 };
 
-using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
-                            ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
-                            SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
-                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, EditIntent, PlanIntent>;
+using Intent =
+    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
+                 ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape,
+                 SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, Quit, SetupRead,
+                 SetupFaulty, Checked, JobFailed, Elapse, MakeReport, ReportWritten, EditIntent, PlanIntent>;
 
 } // namespace evenclose

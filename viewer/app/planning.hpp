@@ -55,8 +55,8 @@ struct PlanNotWritten {
     std::string why;
 };
 
-using PlanIntent =
-    std::variant<MakePlan, StopPlan, ChooseWay, SetPlanAgainst, OpenWay, PlanMade, PlanFailed, PlanWritten, PlanNotWritten>;
+using PlanIntent = std::variant<MakePlan, StopPlan, ChooseWay, SetPlanAgainst, OpenWay, PlanMade, PlanFailed,
+                                PlanWritten, PlanNotWritten>;
 
 /// Where a plan's documents go: a folder of that name beside the set-up.
 [[nodiscard]] std::filesystem::path plans_folder(const std::string& setup_file);

@@ -51,6 +51,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "changed";
     case Sheet::save_as:
         return "save as";
+    case Sheet::report:
+        return "report";
     case Sheet::which_half:
         return "which half";
     case Sheet::compare:

@@ -4,16 +4,18 @@
 #include "viewer/app/dropped_file.hpp"
 #include "viewer/app/load_and_check.hpp"
 #include "viewer/app/plan_job.hpp"
+#include "viewer/app/report_job.hpp"
 #include "viewer/app/work_keeper.hpp"
+#include "viewer/ui/asked_files.hpp"
 #include "viewer/ui/command_search.hpp"
 #include "viewer/ui/fields_panel.hpp"
+#include "viewer/ui/file_name_sheet.hpp"
 #include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/keys.hpp"
 #include "viewer/ui/new_press_sheet.hpp"
 #include "viewer/ui/open_sheet.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_panel.hpp"
-#include "viewer/ui/save_as_sheet.hpp"
 #include "viewer/ui/state_file.hpp"
 #include "viewer/ui/text_keys.hpp"
 #include "viewer/ui/words.hpp"
@@ -52,6 +54,8 @@ constexpr double kLongestStep_s = 0.5;
 constexpr int kSettlingFrames = 3;
 // So long the window waits for a cancelled job when it is closed.
 constexpr milliseconds kPatience{100};
+// And so long for a report that is being written: a person asked for it.
+constexpr milliseconds kReportPatience{20000};
 
 /// Dear ImGui's context and back ends.
 class Gui {
@@ -92,7 +96,7 @@ class WindowLoop {
 public:
     explicit WindowLoop(const WindowRequest& request)
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
-          jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake) {
+          jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake) {
         take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
@@ -128,7 +132,7 @@ public:
             }
         }
         keeper_.end();
-        const bool planned = plan_job_.wind_up(kPatience);
+        const bool planned = plan_job_.wind_up(kPatience) && report_job_.wind_up(kReportPatience);
         if (!jobs_.wind_up(kPatience) || !planned) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
@@ -171,6 +175,8 @@ private:
                 jobs_.cancel();
             } else if (const auto* plan = std::get_if<StartPlan>(&order)) {
                 plan_job_.start(plan->number, plan_job(*plan));
+            } else if (const auto* report = std::get_if<StartReport>(&order)) {
+                report_job_.start(0, report_job(*report));
             } else if (std::holds_alternative<EndPlan>(order)) {
                 plan_job_.cancel();
             } else if (const auto* write = std::get_if<WritePlan>(&order)) {
@@ -193,7 +199,7 @@ private:
     void draw_soon(int frames = kSettlingFrames) { pending_ = std::max(pending_, frames); }
 
     void take_news() {
-        for (BackgroundJobs* jobs : {&jobs_, &plan_job_}) {
+        for (BackgroundJobs* jobs : {&jobs_, &plan_job_, &report_job_}) {
             for (const Intent& news : jobs->take()) {
                 take(news);
                 draw_soon();
@@ -264,7 +270,7 @@ private:
             text_keys_.clear();
         }
         text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
-                             fields_.takes_keys() || open_sheet_.takes_keys() || save_as_.takes_keys() ||
+                             fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() ||
                                  new_press_.takes_keys() || search_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
@@ -281,7 +287,7 @@ private:
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
         pressed_at_.reset();
-        if (text_keys_.waiting() || fields_.takes_up() || save_as_.takes_up() || new_press_.takes_up() ||
+        if (text_keys_.waiting() || fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() ||
             search_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
             draw_soon(1);
         }
@@ -328,8 +334,8 @@ private:
         if (app_.sheet != Sheet::new_press) {
             new_press_.closed();
         }
-        if (app_.sheet != Sheet::save_as) {
-            save_as_.closed();
+        if (app_.sheet != Sheet::save_as && app_.sheet != Sheet::report) {
+            file_name_.closed();
         }
         if (app_.sheet != Sheet::search) {
             search_.closed();
@@ -361,7 +367,13 @@ private:
         } else if (app_.sheet == Sheet::search) {
             search_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::save_as) {
-            save_as_.draw(desk, whole, text_keys_.waiting());
+            if (const auto file = file_name_.draw(desk, whole, asked_to_save_as(app_), text_keys_.waiting())) {
+                desk.want(EditIntent{SaveAs{file->string()}});
+            }
+        } else if (app_.sheet == Sheet::report) {
+            if (const auto file = file_name_.draw(desk, whole, asked_for_report(app_), text_keys_.waiting())) {
+                desk.want(MakeReport{file->string()});
+            }
         } else if (app_.sheet == Sheet::open) {
             open_sheet_.draw(desk, whole, text_keys_.waiting());
         }
@@ -389,7 +401,7 @@ private:
         counts.width = static_cast<float>(width);
         counts.height = static_cast<float>(height);
         counts.scale = gui_.scale();
-        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy();
+        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report;
         return counts;
     }
 
@@ -399,14 +411,14 @@ private:
     std::unique_ptr<PicturePanel> picture_;
     OpenSheet open_sheet_;
     FieldsPanel fields_;
-    SaveAsSheet save_as_;
+    FileNameSheet file_name_;
     NewPressSheet new_press_;
     CommandSearch search_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
     WorkKeeper keeper_;
-    BackgroundJobs jobs_, plan_job_; // end before the window that they wake
+    BackgroundJobs jobs_, plan_job_, report_job_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;
     TextKeys text_keys_;

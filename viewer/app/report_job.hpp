@@ -1,0 +1,12 @@
+// viewer/app/report_job.hpp: the report's work outside the window's own thread.
+#pragma once
+
+#include "viewer/app/apply.hpp"
+#include "viewer/app/background_jobs.hpp"
+
+namespace evenclose {
+
+/// Hands over ReportWritten, whether it came out or not.
+[[nodiscard]] BackgroundJobs::Job report_job(const StartReport& order);
+
+} // namespace evenclose
