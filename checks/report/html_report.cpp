@@ -133,7 +133,7 @@ std::string inputs_part(const ReportPage& page) {
     std::string html = "<h2>What it stands on</h2>\n";
     for (const InputGroup& group : page.inputs) {
         html += fmt::format("<div class=\"group\"><h3>{}</h3><table>\n", escaped(group.title));
-        for (const Input& input : group.inputs) {
+        for (const StatedInput& input : group.inputs) {
             html += fmt::format(
                 "<tr><td>{}</td><td>{}{}</td></tr>\n", escaped(input.name), escaped(input.value),
                 input.source.empty() ? "" : fmt::format(" <span class=\"quiet\">({})</span>", escaped(input.source)));

@@ -10,13 +10,13 @@
 
 namespace evenclose {
 
-struct Input {
+struct StatedInput {
     std::string name, value;
     std::string source; // "set-up", "as by default", "EN 10025-2 table 7"; empty: the document of its group
 };
 struct InputGroup {
     std::string title;
-    std::vector<Input> inputs;
+    std::vector<StatedInput> inputs;
 };
 
 /// Press, each mold, limits, materials. A limit that is as the program sets it by itself is told as "as by default".

@@ -221,7 +221,7 @@ private:
             pages_.down(4);
             paragraph(group.title, {10, true});
             std::vector<Row> rows;
-            std::transform(group.inputs.begin(), group.inputs.end(), std::back_inserter(rows), [](const Input& input) {
+            std::transform(group.inputs.begin(), group.inputs.end(), std::back_inserter(rows), [](const StatedInput& input) {
                 return Row{input.name,
                            input.source.empty() ? input.value : fmt::format("{} ({})", input.value, input.source)};
             });
