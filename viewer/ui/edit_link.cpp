@@ -9,12 +9,12 @@ namespace evenclose {
 namespace {
 
 /// Of the document's fields, where the card's numbers stand.
-struct Target {
+struct Linked {
     std::filesystem::path file;
     const char* words;
 };
 
-Target target_of(const App& app, std::string_view card) {
+Linked linked_by(const App& app, std::string_view card) {
     const EditedDocuments& documents = app.documents;
     if (!app.setup || documents.texts.empty()) {
         return {};
@@ -36,12 +36,12 @@ Target target_of(const App& app, std::string_view card) {
 } // namespace
 
 float edit_link(const Desk& desk, const Pen& pen, std::string_view card, float x, float y, float width) {
-    const Target target = target_of(desk.app, card);
-    if (target.file.empty()) {
+    const Linked linked = linked_by(desk.app, card);
+    if (linked.file.empty()) {
         return 0;
     }
     const std::string id = std::string(card) + ".edit";
-    const float words = pen.width_of(Face::small, target.words);
+    const float words = pen.width_of(Face::small, linked.words);
     const Rect place{x, y + pen.px(2), std::min(words + pen.px(20), width), pen.px(20)};
     const Pressable press = pen.pressable(id.c_str(), place);
     desk.places.note(id, place);
@@ -53,10 +53,10 @@ float edit_link(const Desk& desk, const Pen& pen, std::string_view card, float x
     // A pencil's point, set down.
     const float tip = place.middle_y();
     pen.line(place.x + pen.px(2), tip + pen.px(4), place.x + pen.px(9), tip - pen.px(4), colour::accent, 2);
-    pen.text(place.x + pen.px(14), tip - 0.5F * pen.height_of(Face::small), Face::small, colour::accent, target.words,
+    pen.text(place.x + pen.px(14), tip - 0.5F * pen.height_of(Face::small), Face::small, colour::accent, linked.words,
              width - pen.px(14));
     if (press.pressed) {
-        desk.want(EditIntent{ShowFields{target.file, card == "bench.stack" ? "stack.plies[0].thickness" : "", false}});
+        desk.want(EditIntent{ShowFields{linked.file, card == "bench.stack" ? "stack.plies[0].thickness" : "", false}});
     }
     return pen.px(24);
 }

@@ -1,5 +1,7 @@
 #include "viewer/ui/state_file.hpp"
 
+#include "viewer/app/plan_scatter.hpp"
+
 #include <nlohmann/json.hpp>
 
 #include <cstdio>
@@ -122,7 +124,9 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["bent"] = shown_bent(app) != nullptr;
     state["plan"] = nullptr;
     if (app.planning.plan) {
-        state["plan"] = {{"ways", app.planning.plan->offered.size()}, {"chosen", or_null(app.planning.chosen)}};
+        state["plan"] = {{"ways", app.planning.plan->offered.size()},
+                         {"chosen", or_null(app.planning.chosen)},
+                         {"against", words_of(app.planning.against)}};
     }
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;

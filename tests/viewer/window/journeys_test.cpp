@@ -165,6 +165,7 @@ TEST_CASE("window: journeys: a mold that fouls, mended by its remedy; levelled b
     // The right jack lags: 1 % of 108.9 mm over 500 mm between the jacks, 1.5 mm over 690 mm of deck.
     CHECK(state["verdict"] == "no-go");
     window.screen().key("t");
+    window.wait_until("magnified", [](const State& s) { return s["tilt_magnified"] == 10.0; });
     look(window, "level-1-tilt");
     window.screen().key("e");
     window.wait_until("fields", [](const State& s) { return s["fields"] != "" && s["settled"]; });
@@ -180,7 +181,15 @@ TEST_CASE("window: journeys: a mold that fouls, mended by its remedy; levelled b
     window.screen().key("ctrl+s");
     window.wait_until("saved", [](const State& s) { return s["unsaved"] == false && s["settled"]; });
 
-    // Several decks at once: the plan says what the press must become, and opens it.
+    // Several decks at once, in a press with even jacks: the plan says what it must become, and opens it.
+    fs::create_directories(shop.path() / "even");
+    const std::string even = write_shop_files(shop.path() / "even", ShopFault::none);
+    window.screen().key("ctrl+o");
+    window.wait_until("sheet", [](const State& s) { return s["sheet"] == "open" && s["settled"]; });
+    window.screen().key("ctrl+a");
+    window.screen().type(even);
+    window.screen().key("Return");
+    window.wait_until("even", [&](const State& s) { return checked(s) && s["file"] == even; });
     window.click("bench.plan");
     state = window.wait_until(
         "plan",

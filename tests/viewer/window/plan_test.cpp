@@ -32,6 +32,7 @@ TEST_CASE(
         window.click("plan.way.0");
         window.wait_until("first", [](const State& s) { return s["plan"]["chosen"] == 0; });
         window.click("plan.against.Molds");
+        window.wait_until("molds", [](const State& s) { return s["plan"]["against"] == "Molds" && s["settled"]; });
         window.click("plan.way." + std::to_string(ways - 1));
         window.wait_until("last", [&](const State& s) { return s["plan"]["chosen"] == ways - 1; });
         window.click("plan.open");
