@@ -8,6 +8,7 @@
 #include "scene/documents/setup_document.hpp"
 #include "scene/documents/source_tree.hpp"
 #include "scene/mesh/apart/parcel.hpp"
+#include "scene/mesh/formats/obj.hpp"
 #include "scene/mesh/formats/read_mesh.hpp"
 #include "scene/outline/dxf.hpp"
 #include "scene/outline/outermost_line.hpp"
@@ -64,6 +65,13 @@ template <MeshFormat format> void mesh(std::string_view bytes) {
     }
     const OpenFile file = OpenFile::handed_over(in_memory(bytes));
     promise_sound(read_mesh(file, format, [](const std::string& /*name*/) { return std::string("no such file"); }));
+}
+
+void obj(std::string_view bytes) {
+    if (!bytes.empty()) {
+        // In small pieces, so that lines and their ends fall between two.
+        promise_sound(read_obj(OpenFile::handed_over(in_memory(bytes)), 64));
+    }
 }
 
 void stl(std::string_view bytes) {
@@ -155,7 +163,7 @@ constexpr std::array<FuzzTarget, 9> kTargets{{{"tree", tree},
                                               {"outline", outline},
                                               {"parcel", parcel},
                                               {"stl", stl},
-                                              {"obj", mesh<MeshFormat::obj>},
+                                              {"obj", obj},
                                               {"ply", mesh<MeshFormat::ply>},
                                               {"off", mesh<MeshFormat::off>}}};
 
