@@ -26,7 +26,8 @@ complete -c evenclose -n "__fish_seen_subcommand_from picture" -l size -l openin
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l tilt -x -a 'nominal worst'
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l map -x -a 'none cavity bend pressure'
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l magnify-tilt -l magnify-bend -x
-complete -c evenclose -n "__fish_seen_subcommand_from picture" -l cut -l bent -l forces
+complete -c evenclose -n "__fish_seen_subcommand_from picture" -l cut -l bent -l forces -l flip
+complete -c evenclose -n "__fish_seen_subcommand_from picture" -l section -l hide -l see-through -l only -x
 complete -c evenclose -n "__fish_seen_subcommand_from mesh" -l unit -x -a 'mm cm m in ft'
 complete -c evenclose -n "__fish_seen_subcommand_from fit plan" -l csv
 complete -c evenclose -n "__fish_seen_subcommand_from fit plan" -l like -r

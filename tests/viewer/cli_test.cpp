@@ -121,6 +121,9 @@ TEST_CASE("cli: wrong words are one clear line and exit 64") {
         {"picture", setup, "-o", box.path("x.png"), "--view", "conrer"},
         {"picture", setup, "-o", box.path("x.png"), "--travel", "12 elephants"},
         {"picture", setup, "-o", box.path("x.png"), "--travel", "900"},
+        {"picture", setup, "-o", box.path("x.png"), "--section", "w=3"},
+        {"picture", setup, "-o", box.path("x.png"), "--flip"},
+        {"picture", setup, "-o", box.path("x.png"), "--hide", "plateau"},
         {"mesh"},
         {"chek", setup},
     };
@@ -352,6 +355,24 @@ TEST_CASE("cli: --force asks what another force would do, and tells what is no f
         CHECK(run.err.find("--force") != std::string::npos);
         CHECK(lines_of(run.err) == 1);
     }
+}
+
+TEST_CASE("cli: a picture is cut open, bodies are hidden, seen through, alone; it says so, and what is misspelt") {
+    const ReadmeDocuments box("sections");
+    const std::string setup = box.path("box.set-up.json");
+    const std::string file = box.path("cut.png");
+    Run done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--section", "x=0", "--hide", "head"});
+    CHECK(done.exit == 0);
+    CHECK(done.out.find("cut open across X at 0 mm") != std::string::npos);
+    CHECK(done.out.find("1 body hidden") != std::string::npos);
+    CHECK(fs::file_size(file) > 1000);
+    done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--section", "x=0", "--flip"});
+    CHECK(done.out.find("turned away") != std::string::npos);
+    done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--only", "platen", "--only", "left jack"});
+    CHECK(done.exit == 0);
+    CHECK(done.out.find("hidden") != std::string::npos);
+    CHECK(evenclose({"picture", setup, "-o", file, "--see-through", "plaiten"}).err.find("did you mean \"platen\"?") !=
+          std::string::npos);
 }
 
 TEST_CASE("cli: a picture is written without a display, and a place that cannot be written is told") {

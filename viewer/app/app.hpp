@@ -92,6 +92,8 @@ struct App {
     std::size_t opening = 0;                // chosen, of several
     std::shared_ptr<const BentShapes> bent; // drawn at closed in place of the press as it is; null: it is not asked for
 
+    Closely closely;
+
     Camera camera;
     bool camera_placed = false; // false: the press, once read, is shown whole
     std::optional<Flight> flight;

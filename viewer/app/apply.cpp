@@ -159,6 +159,7 @@ struct Applied {
         const std::string view = app.view;
         const bool placed = app.camera_placed;
         const std::size_t opening = app.opening;
+        Closely closely = std::move(app.closely);
         EditedDocuments documents = std::move(app.documents);
         FieldList fields = std::move(app.fields);
         fields.field.reset();
@@ -167,6 +168,7 @@ struct Applied {
         std::get<StartJob>(orders.front()).texts = documents.unsaved_texts();
         app.documents = std::move(documents);
         app.fields = std::move(fields);
+        app.closely = std::move(closely);
         app.camera = camera;
         app.travel = travel; // kept between 0 and the last when the press is there again
         app.camera_placed = placed;
@@ -287,6 +289,8 @@ struct Applied {
         }
         app.notice.clear();
         forget_choice(app);
+        app.closely.picked.clear();
+        ++app.closely.revision;
         return {};
     }
     Orders operator()(const SetView& intent) const {
@@ -422,6 +426,7 @@ struct Applied {
         app.opening = std::min(app.opening, std::max<std::size_t>(app.setup->openings.size(), 1) - 1);
         app.stage = Stage::checking;
         set_travel(app, app.travel);
+        look_again(app);
         if (!app.camera_placed) {
             app.camera = camera_for(*app.assembly, app.view, app.aspect);
             app.camera_placed = true;
@@ -485,6 +490,7 @@ struct Applied {
     }
     Orders operator()(const EditIntent& intent) const { return apply_edit(app, intent); }
     Orders operator()(const PlanIntent& intent) const { return apply_plan(app, intent); }
+    Orders operator()(const CloselyIntent& intent) const { return apply_closely(app, intent); }
     Orders operator()(const Elapse& clock) const {
         if (clock.seconds > 0.0 && app.flight) {
             app.flight->elapsed_s += clock.seconds;

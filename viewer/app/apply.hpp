@@ -61,6 +61,10 @@ std::vector<Order> apply_edit(App& app, const EditIntent& intent);
 std::vector<Order> apply_plan(App& app, const PlanIntent& intent);
 /// A plan that is there or being made belongs to a set-up that is no longer this one.
 std::vector<Order> forget_plan(App& app);
+/// The part of it that looks closely: apply_closely.cpp.
+std::vector<Order> apply_closely(App& app, const CloselyIntent& intent);
+/// After the press was read anew: what is no longer there is forgotten.   Needs: an assembly.
+void look_again(App& app);
 /// Reads the documents as they stand in memory and checks them, the press staying on screen meanwhile.
 std::vector<Order> read_again(App& app);
 

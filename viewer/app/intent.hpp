@@ -6,6 +6,7 @@
 #include "checks/level/level_curves.hpp"
 #include "scene/documents/documents.hpp"
 #include "scene/units/units.hpp"
+#include "viewer/app/closely.hpp"
 #include "viewer/app/edit_intent.hpp"
 #include "viewer/app/planning.hpp"
 #include "viewer/render/frame.hpp"
@@ -153,10 +154,10 @@ struct Elapse {
     double seconds = 0;
 };
 
-using Intent =
-    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
-                 ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape,
-                 SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, Quit, SetupRead,
-                 SetupFaulty, Checked, JobFailed, Elapse, MakeReport, ReportWritten, EditIntent, PlanIntent>;
+using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
+                            ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
+                            SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
+                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, MakeReport, ReportWritten,
+                            EditIntent, CloselyIntent, PlanIntent>;
 
 } // namespace evenclose

@@ -35,11 +35,14 @@ struct PictureCommand {
     int opening = 1;  // of several, from the bottom up: which one a map or a cut is of
     int width = 1600, height = 1000;
     double magnified = 1;
-    std::string force;         // as CheckCommand's
-    bool forces = false;       // arrows at the jacks and under the head, with what they bring
-    bool bent = false;         // the frame bent by the closing force, at closed, coloured by use
-    double bend_magnified = 0; // 0: as much as is needed to see it
-    bool worst_tilt = false;   // the steepest that the jacks may give at that travel, instead of the nominal one
+    std::string force;                                // as CheckCommand's
+    bool forces = false;                              // arrows at the jacks and under the head, with what they bring
+    bool bent = false;                                // the frame bent by the closing force, at closed, coloured by use
+    double bend_magnified = 0;                        // 0: as much as is needed to see it
+    std::string section;                              // "x=120"; empty: nothing is cut away
+    bool flip = false;                                // take away the section's other side
+    std::vector<std::string> hide, see_through, only; // bodies by name
+    bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 

@@ -3,6 +3,7 @@
 #include "viewer/app/camera_control.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
+#include "viewer/cli/picture_sight.hpp"
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/face_map.hpp"
 #include "viewer/render/force_arrows.hpp"
@@ -106,7 +107,14 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         err << "evenclose: " << fault->why << "\n";
         return kExitUsage;
     }
+    const Read<Sighted> sighted = sighted_of(command, assembly);
+    if (const auto* fault = std::get_if<Unreadable>(&sighted)) {
+        err << "evenclose: " << fault->why << "\n";
+        return kExitUsage;
+    }
+    const auto& [sight, section] = std::get<Sighted>(sighted);
     FrameRequest request;
+    request.sight = &sight;
     request.at = Travel{std::get<double>(travel)};
     request.view = command.view.empty() ? "corner" : command.view;
     request.tilt_magnified = command.magnified;
@@ -162,6 +170,11 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
             lay_cut(frame, view.setup, view.assembly,
                     ply_solids(*results.cavities[opening], setup.openings[opening].mold->stack));
         }
+        if (section) {
+            frame.section = plane_of(*section);
+            also += section_words(*section, frame.camera);
+        }
+        also += also_unseen(sight);
         add_force_arrows(frame, arrows);
         Image image = draw_offscreen(frame, command.width, command.height);
         if (map) {

@@ -179,6 +179,13 @@ int run_words(const std::vector<std::string>& arguments, std::ostream& out, std:
     picture_app->add_option("--magnify-tilt", picture.magnified, "draw the tilt this many times as large")
         ->check(CLI::Range(1.0, 1000.0));
 
+    picture_app->add_option("--section", picture.section,
+                            "cut everything open across an axis: x=120, y=-40 mm, z=31 1/2 in");
+    picture_app->add_flag("--flip", picture.flip, "take away the other side of the section");
+    picture_app->add_option("--hide", picture.hide, "bodies that are not drawn, by name")->take_all();
+    picture_app->add_option("--see-through", picture.see_through, "bodies that are drawn see-through")->take_all();
+    picture_app->add_option("--only", picture.only, "these bodies alone")->take_all();
+
     FitCommand fit;
     CLI::App* fit_app = app.add_subcommand("fit", "one line a mold: it fits the press, or what stops it first");
     fit_app->add_option("PRESS", fit.press, "press document")->required();

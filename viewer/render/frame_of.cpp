@@ -75,8 +75,8 @@ Pose pose_of(const Assembly& assembly, const Body& body, Travel at, const std::o
     return drawn_pose(assembly, body, at, {real.x * tilt_magnified, real.y * tilt_magnified});
 }
 
-/// The places that must be in the picture: the corners of the bodies' boxes, open and closed.
-std::vector<Vec3> corners_over_stroke(const Assembly& assembly, const auto& wanted) {
+/// What the bodies' boxes reach, open and closed.
+Box box_over_stroke(const Assembly& assembly, const auto& wanted) {
     Box all;
     for (const Body& body : assembly.bodies) {
         if (!drawn(body) || !wanted(body)) {
@@ -93,6 +93,12 @@ std::vector<Vec3> corners_over_stroke(const Assembly& assembly, const auto& want
             }
         }
     }
+    return all;
+}
+
+/// The places that must be in the picture.
+std::vector<Vec3> corners_over_stroke(const Assembly& assembly, const auto& wanted) {
+    const Box all = box_over_stroke(assembly, wanted);
     if (all.empty()) {
         return {};
     }
@@ -180,6 +186,10 @@ Camera camera_for(const Assembly& assembly, const Finding& finding, double aspec
     return camera;
 }
 
+Box reach_over_stroke(const Assembly& assembly) {
+    return box_over_stroke(assembly, [](const Body&) { return true; });
+}
+
 Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
     const Palette& palette = request.palette != nullptr ? *request.palette : light_palette();
     Frame frame;
@@ -194,6 +204,9 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
         if (!drawn(body) || (request.sliding && of_mold(body))) {
             continue;
         }
+        if (request.sight != nullptr && request.sight->hidden.contains(body.name) && !chosen.contains(body.name)) {
+            continue;
+        }
         Emphasis emphasis = Emphasis::plain;
         if (!chosen.empty()) {
             emphasis = !chosen.contains(body.name) ? Emphasis::dimmed : fouls ? Emphasis::foul : Emphasis::lit;
@@ -205,6 +218,9 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
             DrawnBody& last = frame.bodies.back();
             last.mesh = request.bent->mesh[i] != nullptr ? request.bent->mesh[i] : last.mesh;
             last.colour = request.bent->use[i] >= 0 ? use_colour(request.bent->use[i]) : last.colour;
+        }
+        if (request.sight != nullptr && request.sight->ghosts.contains(body.name)) {
+            frame.bodies.back().colour.alpha = kGhostAlpha;
         }
         if (body.turning && emphasis != Emphasis::dimmed) {
             add_turning_marks(*body.turning, frame.bodies.back().pose, palette, frame.lines);

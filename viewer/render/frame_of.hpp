@@ -3,6 +3,7 @@
 
 #include "checks/finding.hpp"
 #include "scene/motion/assembly.hpp"
+#include "viewer/render/body_sight.hpp"
 #include "viewer/render/frame.hpp"
 #include "viewer/render/palette.hpp"
 #include "viewer/render/sliding_mold.hpp"
@@ -25,6 +26,7 @@ struct FrameRequest {
     double aspect = 1.6;                  // width / height of the picture, so that the press fits
     const Palette* palette = nullptr;     // none: light_palette()
     std::optional<SlidingMold> sliding{}; // the mold is on its way in, not in its place
+    const BodySight* sight = nullptr;     // none: every body is seen
     const BentShapes* bent = nullptr; // the frame bent by the closing force, coloured by what it uses of its strength
 };
 
@@ -36,6 +38,9 @@ struct FrameRequest {
 /// of the finding. A finding without a spot: its bodies from that side; without bodies: the "corner" view. A tilt that
 /// `level` found: the whole press, square to the way it falls.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect);
+
+/// What the drawn bodies reach over the stroke, the finite part of it; empty without a body.
+[[nodiscard]] Box reach_over_stroke(const Assembly& assembly);
 
 /// Bodies of the chosen finding are lit, or foul where the finding is a no-go of check "travel"; the rest are dimmed.
 /// A finding that names no body dims nothing. Faults: as camera_for.

@@ -1,43 +1,17 @@
 // viewer/ui/picture_panel.hpp: the press in the middle of the window, turned, shifted and brought near by hand.
 #pragma once
 
-#include "viewer/render/cut_stack.hpp"
-#include "viewer/render/face_map.hpp"
 #include "viewer/ui/loupe.hpp"
 #include "viewer/ui/panel.hpp"
+#include "viewer/ui/picture_frame.hpp"
 #include "viewer/ui/picture_view.hpp"
+#include "viewer/ui/section_handle.hpp"
 
 #include <optional>
 #include <string>
 #include <utility>
 
 namespace evenclose {
-
-/// What the picture shows, so far as it decides whether it must be drawn again.
-struct PictureKey {
-    const Assembly* assembly = nullptr;
-    Generation generation = 0;
-    Travel travel;
-    Slope slope;
-    double tilt_magnified = 1;
-    std::optional<Vec3> spot;
-    std::string lit; // names of the chosen bodies, and the verdict on them
-    Camera camera;
-    int width = 0, height = 0;
-    float scale = 0;
-    bool moving = false;
-    Seeing seeing = Seeing::press;
-    std::size_t opening = 0;               // of which a map or a cut is shown
-    const CheckResults* results = nullptr; // of which a map or a cut is shown
-    const BentShapes* bent = nullptr;
-    std::optional<Vec2> moved;                             // a mold that is dragged, from where it stands
-    std::optional<std::pair<std::size_t, double>> sliding; // step and way of a mold that is slid in
-};
-[[nodiscard]] bool same_picture(const PictureKey& a, const PictureKey& b);
-
-/// The frame that the state asks for. `moving`: it will change again at once.
-/// Needs: an assembly.
-[[nodiscard]] Frame picture_frame(const App& app, float scale, bool moving);
 
 class PicturePanel {
 public:
@@ -56,6 +30,8 @@ private:
         float x = 0, y = 0; // where the button went down
         bool shifts = false;
         std::uint32_t body = 0;       // under the cursor when the button went down
+        Vec3 at_mm{0.0};              // the place on it
+        bool right = false;           // by the right button
         int clicks = 1;               // the second of a double click
         float seen_x = x, seen_y = y; // where the cursor was when it was last followed
     };
@@ -70,22 +46,23 @@ private:
     void image(const Desk& desk, const Rect& rect);
     [[nodiscard]] bool take_mold(const App& app, const Rect& rect, float x, float y);
     void move_mold(const Desk& desk, const Rect& rect);
-    void move_note(const Desk& desk, const Rect& rect) const;
+    void move_note(const Desk& desk, const Rect& rect, float y) const;
     void hands(const Desk& desk, const Rect& rect);
     void name_under_cursor(const Desk& desk, const Rect& rect, bool hovered);
     void tools(const Desk& desk, const Rect& rect) const;
     void tilt_note(const Desk& desk, const Rect& rect) const;
     void bent_note(const Desk& desk, const Rect& rect) const;
     void force_tags(const Desk& desk, const Rect& rect) const;
-    void load_note(const Desk& desk, const Rect& rect) const;
+    void load_note(const Desk& desk, const Rect& rect, float y) const;
     void tag(const Desk& desk, const Rect& rect) const;
-    void seeing_chips(const Desk& desk, const Rect& rect) const;
+    [[nodiscard]] float seeing_chips(const Desk& desk, const Rect& rect) const;
+    void released(const Desk& desk);
     void scale(const Desk& desk, const Rect& rect) const;
-    void measure_map(const App& app);
     [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
 
     PictureView view_;
     Loupe loupe_;
+    SectionHandle section_handle_;
     std::optional<PictureKey> drawn_;
     std::optional<Drag> drag_;
     std::optional<MoldInHand> mold_;
@@ -94,16 +71,7 @@ private:
     double rests_since_s_ = 0;
     bool asked_ = true; // whether what lies under it was asked for
     std::string under_;
-    /// What was last made for a map or a cut, and of which results.
-    struct Measured {
-        std::shared_ptr<const CheckResults> results;
-        Seeing what = Seeing::press;
-        std::size_t opening = 0;
-        UnitSystem units = UnitSystem::metric;
-        std::optional<FaceMap> map;
-        std::vector<DrawnPly> plies;
-    };
-    std::optional<Measured> measured_;
+    std::optional<MeasuredPicture> measured_;
 };
 
 /// What stands in the picture's place as long as there is no press: what to do, or what is wrong with the file.

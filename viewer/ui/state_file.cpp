@@ -1,6 +1,7 @@
 #include "viewer/ui/state_file.hpp"
 
 #include "viewer/app/plan_scatter.hpp"
+#include "viewer/ui/closely_state.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -135,6 +136,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
                        {"target_mm", xyz(app.camera.target_mm)},
                        {"vertical_angle_rad", app.camera.vertical_angle_rad},
                        {"parallel", app.camera.parallel}};
+    tell_closely(app, state);
     state["flying"] = app.flight.has_value();
     state["width"] = counts.width;
     state["height"] = counts.height;

@@ -1,0 +1,17 @@
+// viewer/ui/closely_slips.hpp: the row of what looks closely, and under it a slip of paper for each that is at work: where
+// the section stands, which bodies are not seen.
+#pragma once
+
+#include "viewer/ui/panel.hpp"
+
+#include <string>
+
+namespace evenclose {
+
+/// From (x, y) down; gives where the last one ends. Takes presses: call before what lies under them does.
+float closely_slips(const Desk& desk, const Rect& picture, float y);
+
+/// "Hidden: left post, head and 3 more. Still checked." Pure, tested without a screen. Empty: all are seen.
+[[nodiscard]] std::string sight_words(const BodySight& sight);
+
+} // namespace evenclose
