@@ -123,6 +123,9 @@ TEST_CASE("cli: wrong words are one clear line and exit 64") {
         {"picture", setup, "-o", box.path("x.png"), "--travel", "900"},
         {"picture", setup, "-o", box.path("x.png"), "--section", "w=3"},
         {"picture", setup, "-o", box.path("x.png"), "--flip"},
+        {"picture", setup, "-o", box.path("x.png"), "--turntable", "4"},
+        {"picture", setup, "-o", box.path("x.webp"), "--turntable", "4", "--stroke", "3"},
+        {"picture", setup, "-o", box.path("x.webp"), "--stroke", "3", "--travel", "closed"},
         {"picture", setup, "-o", box.path("x.png"), "--hide", "plateau"},
         {"mesh"},
         {"chek", setup},
@@ -355,6 +358,22 @@ TEST_CASE("cli: --force asks what another force would do, and tells what is no f
         CHECK(run.err.find("--force") != std::string::npos);
         CHECK(lines_of(run.err) == 1);
     }
+}
+
+TEST_CASE("cli: once round and over the stroke, as one moving file or as numbered pictures") {
+    const ReadmeDocuments box("films");
+    const std::string setup = box.path("box.set-up.json");
+    const std::string turn = box.path("turn.webp");
+    Run done = evenclose({"picture", setup, "-o", turn, "--size", "160x100", "--turntable", "4"});
+    CHECK(done.exit == 0);
+    CHECK(done.out.find("once round, 4 pictures of 160 x 100") != std::string::npos);
+    CHECK(fs::file_size(turn) > 1000);
+    done = evenclose({"picture", setup, "-o", box.path("f/s-%02d.png"), "--size", "160x100", "--stroke", "3",
+                      "--section", "y=0", "--view", "front"});
+    CHECK(done.exit == 0);
+    CHECK(done.out.find("s-01.png to ") != std::string::npos);
+    CHECK(fs::exists(box.path("f/s-03.png")));
+    CHECK(!fs::exists(box.path("f/s-04.png")));
 }
 
 TEST_CASE("cli: a picture is cut open, bodies are hidden, seen through, alone; it says so, and what is misspelt") {

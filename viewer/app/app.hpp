@@ -109,7 +109,7 @@ struct App {
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
         return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::report ||
-               sheet == Sheet::new_press || sheet == Sheet::search;
+               sheet == Sheet::new_press || sheet == Sheet::search || sheet == Sheet::film;
     }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
     /// The stroke, or the way in, is played.

@@ -108,6 +108,8 @@ Orders start(App& app, const std::string& file) {
     fresh.session = app.session;
     fresh.notice = app.notice;
     fresh.notice_bad = app.notice_bad;
+    fresh.closely.labels = app.closely.labels;
+    fresh.closely.film = app.closely.film;
     fresh.setup_before = app.setup ? app.setup : app.setup_before;
     fresh.results_before = app.results ? app.results : app.results_before;
     fresh.planning.number = app.planning.number;
@@ -215,6 +217,7 @@ struct Applied {
         app.seeing = Seeing::press;
         app.playing.on = false;
         app.travel = {};
+        app.closely.measuring = {}; // of the press as it stands
         app.loading_in = LoadingIn{std::make_shared<const LoadPath>(way_in(app)), 0, 0, true, 0, before};
         fly(app, camera_for_loading(*app.assembly, *app.loading_in->path, app.aspect));
         return {};
@@ -374,6 +377,7 @@ struct Applied {
             app.seeing = Seeing::press;
             app.playing.on = false;
             app.loading_in.reset();
+            app.closely.measuring = {}; // what is drawn bent is no measure
             set_travel(app, app.last());
         }
         return {};

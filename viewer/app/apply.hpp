@@ -48,8 +48,15 @@ struct WritePlan {
     std::size_t way = 0; // that is opened then
     std::filesystem::path folder;
 }; // answered by PlanWritten or PlanNotWritten
+struct CopyText {
+    std::string text;
+}; // to the clipboard
+struct MakeFilm {
+    FilmWanted wanted;
+}; // answered by FilmEnded
+struct StopFilmJob {};
 using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan,
-                           WritePlan, StartReport>;
+                           WritePlan, StartReport, CopyText, MakeFilm, StopFilmJob>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.

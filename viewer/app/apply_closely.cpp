@@ -151,6 +151,71 @@ struct AppliedClosely {
         }
         return {};
     }
+    Orders operator()(const Measure& intent) const {
+        closely.menu.reset();
+        closely.measuring = {};
+        if (app.assembly) {
+            closely.measuring.what = intent.what;
+        }
+        if (closely.measuring.what != Measuring::What::off) {
+            app.bent.reset();       // what is drawn bent is no measure
+            app.loading_in.reset(); // of the press as it stands
+        }
+        return {};
+    }
+    Orders operator()(const StepMeasure&) const {
+        using What = Measuring::What;
+        const What now = closely.measuring.what;
+        return (*this)(Measure{now == What::off ? What::points : now == What::points ? What::faces : What::off});
+    }
+    Orders operator()(const MeasureAt& intent) const {
+        Measuring& measuring = closely.measuring;
+        if (measuring.what == Measuring::What::off || !app.assembly) {
+            return {};
+        }
+        if (measuring.places.size() >= 2) {
+            measuring.places.clear();
+        }
+        measuring.places.push_back(intent.place);
+        return {};
+    }
+    Orders operator()(const CopyMeasure&) const {
+        const auto words = measure_words(app);
+        if (!words) {
+            return {};
+        }
+        app.notice = "Copied: " + words->value;
+        app.notice_bad = false;
+        return {CopyText{words->value}};
+    }
+    Orders operator()(const ShowLabels& intent) const {
+        closely.labels = intent.on;
+        return {};
+    }
+    Orders operator()(const SaveFilm& intent) const {
+        if (!app.assembly || closely.film) {
+            return {};
+        }
+        app.sheet = Sheet::none;
+        closely.film = intent.wanted;
+        return {MakeFilm{intent.wanted}};
+    }
+    Orders operator()(const StopFilm&) const {
+        if (!closely.film) {
+            return {};
+        }
+        closely.film.reset();
+        app.notice = "Stopped; no film was written";
+        app.notice_bad = false;
+        return {StopFilmJob{}};
+    }
+    Orders operator()(const FilmEnded& news) const {
+        closely.film.reset();
+        app.notice = news.fault.empty() ? fmt::format("Saved: {}, {} pictures", news.wanted.file, news.wanted.pictures)
+                                        : news.fault;
+        app.notice_bad = !news.fault.empty();
+        return {};
+    }
     Orders operator()(const CloseBodyMenu&) const {
         closely.menu.reset();
         return {};
@@ -163,6 +228,7 @@ void look_again(App& app) {
     Closely& closely = app.closely;
     ++closely.revision;
     closely.menu.reset();
+    closely.measuring.places.clear();
     const auto gone = [&](const std::string& name) { return !known(app, name); };
     std::erase_if(closely.sight.hidden, gone);
     std::erase_if(closely.sight.ghosts, gone);
@@ -175,8 +241,14 @@ void look_again(App& app) {
 }
 
 std::vector<Order> apply_closely(App& app, const CloselyIntent& intent) {
-    ++app.closely.revision;
-    return std::visit(AppliedClosely{app}, intent);
+    const std::optional<SectionCut> section = app.closely.section;
+    const BodySight sight = app.closely.sight;
+    const std::string picked = app.closely.picked;
+    std::vector<Order> orders = std::visit(AppliedClosely{app}, intent);
+    if (section != app.closely.section || sight != app.closely.sight || picked != app.closely.picked) {
+        ++app.closely.revision;
+    }
+    return orders;
 }
 
 } // namespace evenclose

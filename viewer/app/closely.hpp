@@ -1,7 +1,8 @@
-// viewer/app/closely.hpp: how closely the press is looked at: a section, bodies hidden or seen through, what was clicked.
-// Looks, not data: nothing of it is saved or undone, and no check knows of it.
+// viewer/app/closely.hpp: how closely the press is looked at: a section, bodies hidden or seen through, a measure, labels, what
+// was clicked, a film that is made of it. Looks, not data: nothing of it is saved or undone, and no check knows of it.
 #pragma once
 
+#include "viewer/app/measuring.hpp"
 #include "viewer/render/body_sight.hpp"
 #include "viewer/render/section_cut.hpp"
 
@@ -19,6 +20,14 @@ struct BodyMenu {
     Vec3 at_mm{0.0}; // the place on the body
 };
 
+/// A film of what is shown, made in the background.
+struct FilmWanted {
+    enum class Kind { turn, stroke } kind = Kind::turn; // once round, or from open to closed
+    std::string file;                                   // see read_film_name()
+    std::size_t pictures = 36;
+    double a_second = 12;
+};
+
 struct Closely {
     std::optional<SectionCut> section;
     Box reach_mm;             // of the press over its stroke, as far as it was asked for
@@ -26,7 +35,10 @@ struct Closely {
     BodySight sight;
     std::string picked; // the body that was clicked last
     std::optional<BodyMenu> menu;
-    std::uint64_t revision = 0; // counts what changes the picture
+    Measuring measuring;
+    bool labels = false;
+    std::optional<FilmWanted> film; // that is being made
+    std::uint64_t revision = 0;     // counts what changes the picture
 };
 
 /// none: off.
@@ -53,7 +65,30 @@ struct OpenBodyMenu {
 };
 struct CloseBodyMenu {};
 
+struct Measure {
+    Measuring::What what = Measuring::What::off;
+};                     // begins anew
+struct StepMeasure {}; // off, between points, between faces, and off again
+/// The first place, or the second; a third begins anew.
+struct MeasureAt {
+    MeasuredPlace place;
+};
+struct CopyMeasure {};
+struct ShowLabels {
+    bool on = true;
+};
+struct SaveFilm {
+    FilmWanted wanted;
+};
+struct StopFilm {};
+/// What became of it; `fault` empty: it was written.
+struct FilmEnded {
+    FilmWanted wanted;
+    std::string fault;
+};
+
 using CloselyIntent = std::variant<SetSection, StepSection, MoveSection, FlipSection, SeeBody, SeeAllBodies, PickBody,
-                                   OpenBodyMenu, CloseBodyMenu>;
+                                   OpenBodyMenu, CloseBodyMenu, Measure, StepMeasure, MeasureAt, CopyMeasure,
+                                   ShowLabels, SaveFilm, StopFilm, FilmEnded>;
 
 } // namespace evenclose

@@ -110,7 +110,8 @@ enum class Sheet {
     new_press,
     compare,
     which_half,
-    search
+    search,
+    film
 };
 struct ShowSheet {
     Sheet sheet = Sheet::none;

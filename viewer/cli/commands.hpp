@@ -42,7 +42,9 @@ struct PictureCommand {
     std::string section;                              // "x=120"; empty: nothing is cut away
     bool flip = false;                                // take away the section's other side
     std::vector<std::string> hide, see_through, only; // bodies by name
-    bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one
+    int turntable = 0, stroke = 0; // so many pictures once round, or from open to closed; 0: one picture
+    double fps = 12;               // of a moving file
+    bool worst_tilt = false;       // the steepest that the jacks may give at that travel, instead of the nominal one
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 

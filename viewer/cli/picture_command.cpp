@@ -3,6 +3,7 @@
 #include "viewer/app/camera_control.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/cli/loaded_setup.hpp"
+#include "viewer/cli/picture_film.hpp"
 #include "viewer/cli/picture_sight.hpp"
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/face_map.hpp"
@@ -161,8 +162,8 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
             arrows = force_arrows(measure, one, assembly, request.at);
         }
     }
-    try {
-        Frame frame = frame_of(assembly, request);
+    const auto frame_for = [&](const FrameRequest& one) {
+        Frame frame = frame_of(assembly, one);
         if (map) {
             lay_map(frame, view.assembly, *map);
         }
@@ -172,15 +173,28 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         }
         if (section) {
             frame.section = plane_of(*section);
-            also += section_words(*section, frame.camera);
         }
-        also += also_unseen(sight);
         add_force_arrows(frame, arrows);
-        Image image = draw_offscreen(frame, command.width, command.height);
+        return frame;
+    };
+    const auto finish = [&](const Camera& camera, Image& image) {
         if (map) {
             paint_scale(image, map->scale, std::max(1.0, command.height / 1000.0));
         }
-        write_forces(image, frame.camera, arrows, std::max(2, command.height / 500));
+        write_forces(image, camera, arrows, std::max(2, command.height / 500));
+    };
+    if (section) {
+        also += section_words(*section, frame_for(request).camera);
+    }
+    also += also_unseen(sight);
+    try {
+        if (command.turntable > 0 || command.stroke > 0) {
+            const FilmOfPress film{assembly, request, frame_for, finish, mapped && command.view.empty()};
+            return run_film(command, film, setup.name + also, out, err);
+        }
+        const Frame frame = frame_for(request);
+        Image image = draw_offscreen(frame, command.width, command.height);
+        finish(frame.camera, image);
         write_png(image, command.output);
     } catch (const std::exception& fault) {
         err << "evenclose: " << fault.what() << "\n";

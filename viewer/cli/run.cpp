@@ -186,6 +186,15 @@ int run_words(const std::vector<std::string>& arguments, std::ostream& out, std:
     picture_app->add_option("--see-through", picture.see_through, "bodies that are drawn see-through")->take_all();
     picture_app->add_option("--only", picture.only, "these bodies alone")->take_all();
 
+    CLI::Option* turntable =
+        picture_app
+            ->add_option("--turntable", picture.turntable, "so many pictures once round: -o turn.webp or turn-%03d.png")
+            ->check(CLI::Range(2, 3600));
+    picture_app->add_option("--stroke", picture.stroke, "so many pictures from open to closed")
+        ->check(CLI::Range(2, 3600))
+        ->excludes(turntable);
+    picture_app->add_option("--fps", picture.fps, "pictures a second of a moving file")->check(CLI::Range(0.2, 60.0));
+
     FitCommand fit;
     CLI::App* fit_app = app.add_subcommand("fit", "one line a mold: it fits the press, or what stops it first");
     fit_app->add_option("PRESS", fit.press, "press document")->required();

@@ -27,7 +27,8 @@ Image read_back(int width, int height) {
     return image;
 }
 
-std::vector<Image> draw_all(const std::vector<Frame>& frames, int width, int height) {
+void draw_all(std::size_t count, const std::function<Frame(std::size_t)>& frame_at, int width, int height,
+              const std::function<bool(std::size_t, Image)>& take) {
     const OffscreenContext context;
     GLint most = 0;
     glGetIntegerv(GL_MAX_RENDERBUFFER_SIZE, &most);
@@ -35,7 +36,6 @@ std::vector<Image> draw_all(const std::vector<Frame>& frames, int width, int hei
         throw std::runtime_error(
             fmt::format("this driver draws pictures of at most {0} x {0} pixels, not {1} x {2}", most, width, height));
     }
-    std::vector<Image> images;
     Renderer renderer;
     const GlFramebuffer framebuffer = make_framebuffer();
     const GlRenderbuffer colour = make_renderbuffer();
@@ -46,21 +46,34 @@ std::vector<Image> draw_all(const std::vector<Frame>& frames, int width, int hei
     if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE) {
         throw std::runtime_error(fmt::format("the OpenGL driver refuses a picture of {} x {} pixels", width, height));
     }
-    for (const Frame& frame : frames) {
-        renderer.draw(frame, {0, 0, width, height});
-        images.push_back(read_back(width, height));
+    for (std::size_t i = 0; i < count; ++i) {
+        renderer.draw(frame_at(i), {0, 0, width, height});
+        if (!take(i, read_back(width, height))) {
+            return;
+        }
     }
-    return images;
 }
 
 } // namespace
 
-std::vector<Image> draw_offscreen(const std::vector<Frame>& frames, int width, int height) {
+void draw_offscreen(std::size_t count, const std::function<Frame(std::size_t)>& frame_at, int width, int height,
+                    const std::function<bool(std::size_t, Image)>& take) {
     if (width <= 0 || height <= 0) {
         throw std::invalid_argument(fmt::format("a picture of {} x {} pixels has none", width, height));
     }
     // On a thread of its own: the caller may have a window's context current, which must stay.
-    return std::async(std::launch::async, [&] { return draw_all(frames, width, height); }).get();
+    std::async(std::launch::async, [&] { draw_all(count, frame_at, width, height, take); }).get();
+}
+
+std::vector<Image> draw_offscreen(const std::vector<Frame>& frames, int width, int height) {
+    std::vector<Image> images;
+    draw_offscreen(
+        frames.size(), [&](std::size_t i) { return frames[i]; }, width, height,
+        [&](std::size_t, Image image) {
+            images.push_back(std::move(image));
+            return true;
+        });
+    return images;
 }
 
 Image draw_offscreen(const Frame& frame, int width, int height) {

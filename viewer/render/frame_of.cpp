@@ -14,10 +14,22 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <set>
 #include <stdexcept>
 
 namespace evenclose {
+
+Pose pose_in_picture(const Assembly& assembly, const Body& body, Travel at, const std::optional<Slope>& slope,
+                     double tilt_magnified) {
+    constexpr std::size_t kPlatenRide = 1; // see assembly.hpp
+    if (assembly.rides.size() <= kPlatenRide || body.ride >= assembly.rides.size()) {
+        return body.placement;
+    }
+    const Slope real = slope ? *slope : assembly.rides[kPlatenRide].slope_range(at).middle();
+    return drawn_pose(assembly, body, at, {real.x * tilt_magnified, real.y * tilt_magnified});
+}
+
 namespace {
 
 constexpr double kOpening_rad = 0.50;      // 29 degrees upward: lines of a press do not rush together
@@ -64,17 +76,6 @@ Box finite_bounds(const TriangleMesh& mesh) {
 
 bool drawn(const Body& body) { return body.drawn && body.mesh != nullptr && body.part != Part::floor; }
 
-/// `slope`: what the platen is drawn with; none: its nominal one.
-Pose pose_of(const Assembly& assembly, const Body& body, Travel at, const std::optional<Slope>& slope,
-             double tilt_magnified) {
-    constexpr std::size_t kPlatenRide = 1; // see assembly.hpp
-    if (assembly.rides.size() <= kPlatenRide || body.ride >= assembly.rides.size()) {
-        return body.placement;
-    }
-    const Slope real = slope ? *slope : assembly.rides[kPlatenRide].slope_range(at).middle();
-    return drawn_pose(assembly, body, at, {real.x * tilt_magnified, real.y * tilt_magnified});
-}
-
 /// What the bodies' boxes reach, open and closed.
 Box box_over_stroke(const Assembly& assembly, const auto& wanted) {
     Box all;
@@ -87,7 +88,7 @@ Box box_over_stroke(const Assembly& assembly, const auto& wanted) {
             continue;
         }
         for (const Travel at : {Travel{0}, assembly.last}) {
-            const Pose pose = pose_of(assembly, body, at, std::nullopt, 1.0);
+            const Pose pose = pose_in_picture(assembly, body, at, std::nullopt, 1.0);
             for (const Vec3& corner : corners_of(box)) {
                 all.add(pose.apply(corner));
             }
@@ -144,6 +145,31 @@ Camera camera_for(const Assembly& assembly, const std::string& view, double aspe
                                .aspect = aspect});
 }
 
+Camera turntable_camera(const Assembly& assembly, const std::string& view, double aspect) {
+    const NamedView& named = view_named(view);
+    const Box reach = reach_over_stroke(assembly);
+    if (reach.empty()) {
+        return {};
+    }
+    // All that its corners sweep; steps of 7.5 degrees leave out 0.2 % of the radius, the margin holds thirty times that.
+    constexpr int kSteps = 48;
+    const Vec3 middle = reach.centre_mm();
+    std::vector<Vec3> places;
+    for (const Vec3& corner : corners_of(reach)) {
+        const Vec3 out = corner - middle;
+        for (int i = 0; i < kSteps; ++i) {
+            const double turn = 2.0 * std::numbers::pi * i / kSteps;
+            places.push_back(middle + Vec3{std::cos(turn) * out.x - std::sin(turn) * out.y,
+                                           std::sin(turn) * out.x + std::cos(turn) * out.y, out.z});
+        }
+    }
+    return fit_camera(places, {.towards_viewer = named.towards_viewer,
+                               .up = named.up,
+                               .vertical_angle_rad = kOpening_rad,
+                               .parallel = named.parallel,
+                               .aspect = aspect});
+}
+
 Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect) {
     const std::set<std::string> involved = bodies_of(finding);
     const Travel at = travel_of(finding);
@@ -156,7 +182,7 @@ Camera camera_for(const Assembly& assembly, const Finding& finding, double aspec
         }
         const bool is_involved = involved.contains(body.name);
         standing.push_back(
-            {drawn_mesh(assembly, body, at), pose_of(assembly, body, at, finding.slope, 1.0), is_involved});
+            {drawn_mesh(assembly, body, at), pose_in_picture(assembly, body, at, finding.slope, 1.0), is_involved});
         const Box box = finite_bounds(*body.mesh);
         if (is_involved && !box.empty()) {
             for (const Vec3& corner : corners_of(box)) {
@@ -212,7 +238,7 @@ Frame frame_of(const Assembly& assembly, const FrameRequest& request) {
             emphasis = !chosen.contains(body.name) ? Emphasis::dimmed : fouls ? Emphasis::foul : Emphasis::lit;
         }
         frame.bodies.push_back({drawn_mesh(assembly, body, request.at),
-                                pose_of(assembly, body, request.at, request.slope, request.tilt_magnified),
+                                pose_in_picture(assembly, body, request.at, request.slope, request.tilt_magnified),
                                 colour_of(body, palette), emphasis, static_cast<std::uint32_t>(i)});
         if (request.bent != nullptr) {
             DrawnBody& last = frame.bodies.back();

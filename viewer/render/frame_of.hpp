@@ -39,6 +39,14 @@ struct FrameRequest {
 /// `level` found: the whole press, square to the way it falls.
 [[nodiscard]] Camera camera_for(const Assembly& assembly, const Finding& finding, double aspect);
 
+/// The same view of the whole press from so far off that it is in the picture however it is turned about the upright line
+/// through the middle of its reach. Faults: as above.
+[[nodiscard]] Camera turntable_camera(const Assembly& assembly, const std::string& view, double aspect);
+
+/// Where a body is drawn. `slope`: of the platen; none: its nominal one.
+[[nodiscard]] Pose pose_in_picture(const Assembly& assembly, const Body& body, Travel at,
+                                   const std::optional<Slope>& slope, double tilt_magnified);
+
 /// What the drawn bodies reach over the stroke, the finite part of it; empty without a body.
 [[nodiscard]] Box reach_over_stroke(const Assembly& assembly);
 

@@ -1,7 +1,7 @@
 #include "viewer/render/ray_mesh.hpp"
 
-#include "viewer/render/joined_corners.hpp"
 #include "scene/kept_for.hpp"
+#include "viewer/render/joined_corners.hpp"
 
 #include <embree3/rtcore.h>
 #include <fmt/format.h>
@@ -53,7 +53,8 @@ struct RayMesh::Inner {
         const Vec3 a = mesh.vertices_mm[t[0]];
         const Vec3 normal = glm::cross(mesh.vertices_mm[t[1]] - a, mesh.vertices_mm[t[2]] - a);
         const double against = glm::dot(normal, along);
-        return {glm::dot(normal, a - from) / against, against > 0};
+        const double length = glm::length(normal);
+        return {glm::dot(normal, a - from) / against, length > 0 ? normal / length : Vec3{0.0}, against > 0};
     }
 };
 

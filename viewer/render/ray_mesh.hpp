@@ -10,6 +10,7 @@ namespace evenclose {
 
 struct RayHit {
     double along_mm = 0;  // from where the ray starts
+    Vec3 normal{0.0};     // of the triangle, unit, as its corners turn
     bool leaving = false; // through a face that is turned away: the ray came from inside
 };
 

@@ -50,12 +50,14 @@ std::optional<RayPick> ray_pick(const Frame& frame, int width, int height, doubl
         }
         const Pose back = inverse(body.pose);
         auto hit = ray_mesh_of(body.mesh)->first_hit(back.apply(line.from_mm), back.turn(line.along), seen.from_mm);
-        if (hit && hit->leaving && seen.starts_at_section) {
+        const bool on_section = hit && hit->leaving && seen.starts_at_section;
+        if (on_section) {
             hit->along_mm = seen.from_mm; // the section's face closes the solid there
         }
         if (hit && hit->along_mm < least) {
             least = hit->along_mm;
-            nearest = RayPick{body.body, line.from_mm + least * line.along};
+            nearest = RayPick{body.body, line.from_mm + least * line.along,
+                              on_section ? glm::normalize(frame.section->towards) : body.pose.turn(hit->normal)};
         }
     }
     return nearest;

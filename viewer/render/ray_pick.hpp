@@ -11,6 +11,7 @@ namespace evenclose {
 struct RayPick {
     std::uint32_t body = 0; // DrawnBody::body
     Vec3 at_mm{0.0};
+    Vec3 normal{0.0}; // of the surface there, unit; of a section's face the plane's
 };
 
 /// x, y in pixels from the picture's top left corner, 0.5, 0.5 the first pixel's middle. Nothing outside the picture,

@@ -5,7 +5,9 @@
 
 #include "viewer/render/frame.hpp"
 
+#include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -49,6 +51,11 @@ private:
 /// Several pictures at the price of one context. Faults: as above, and std::invalid_argument for a size without pixels.
 /// Threads: any, also one that has a window's context current.
 [[nodiscard]] std::vector<Image> draw_offscreen(const std::vector<Frame>& frames, int width, int height);
+
+/// The same for many, one at a time: each is asked for when it is its turn and handed over when it is drawn; `take` gives
+/// whether the next one is wanted. Both are called on the drawing thread; what they throw is thrown here.
+void draw_offscreen(std::size_t count, const std::function<Frame(std::size_t)>& frame_at, int width, int height,
+                    const std::function<bool(std::size_t, Image)>& take);
 
 /// The bytes of a PNG file (ISO/IEC 15948). Faults: std::runtime_error for a picture without pixels.
 [[nodiscard]] std::string png_bytes(const Image& image);

@@ -1,5 +1,7 @@
 #include "viewer/ui/closely_slips.hpp"
 
+#include "viewer/ui/words.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -45,12 +47,10 @@ public:
                   words, width - pen_.px(8));
         x_ += width;
     }
-    [[nodiscard]] float left() const { return paper_.right() - x_; }
     [[nodiscard]] const Rect& paper() const { return paper_; }
     [[nodiscard]] float below() const { return paper_.bottom() + pen_.px(kGap_pt); }
 
 private:
-    const Desk& desk_;
     Pen pen_;
     Rect paper_;
     float x_;
@@ -106,6 +106,60 @@ float sight_slip(const Desk& desk, const Rect& picture, float y) {
     return slip.below();
 }
 
+float measure_slip(const Desk& desk, const Rect& picture, float y) {
+    const App& app = desk.app;
+    const Pen pen = desk.pen();
+    const Measuring& measuring = app.closely.measuring;
+    const bool points = measuring.what == Measuring::What::points;
+    const auto told = measure_words(app);
+    std::string words = told     ? told->value + "   " + told->note
+                        : points ? (measuring.places.empty() ? "Click the first place: a corner, an edge, a surface"
+                                                             : "Click the second place")
+                                 : (measuring.places.empty() ? "Click the first face" : "Click the second face");
+    if (told && app.tilt_magnified > 1.0) {
+        words += "; at the true tilt";
+    }
+    const auto wide_of = [&](const char* word) { return pen.width_of(Face::text, word) + pen.px(18); };
+    const float buttons = wide_of("Points") + wide_of("Faces") + (told ? wide_of("Copy") : 0.0F) + wide_of("Off");
+    const float room = std::min(pen.width_of(Face::text, words) + pen.px(20), picture.width - pen.px(16) - buttons);
+    Slip slip(desk, picture, y, buttons + room);
+    if (slip.button("measure.points", wide_of("Points"), "Points", points, "From point to point  ( A )") && !points) {
+        desk.want(CloselyIntent{Measure{Measuring::What::points}});
+    }
+    if (slip.button("measure.faces", wide_of("Faces"), "Faces", !points, "From face to face  ( A )") && points) {
+        desk.want(CloselyIntent{Measure{Measuring::What::faces}});
+    }
+    slip.words(words, room);
+    if (told &&
+        slip.button("measure.copy", wide_of("Copy"), "Copy", false, "The number to the clipboard  ( Ctrl C )")) {
+        desk.want(CloselyIntent{CopyMeasure{}});
+    }
+    if (slip.button("measure.off", wide_of("Off"), "Off", false, "Esc")) {
+        desk.want(CloselyIntent{Measure{}});
+    }
+    desk.places.note("picture.measure", slip.paper());
+    return slip.below();
+}
+
+float film_slip(const Desk& desk, const Rect& picture, float y) {
+    const Pen pen = desk.pen();
+    const std::string words = fmt::format("Drawing {}, {:.0f} %", file_name(desk.app.closely.film->file),
+                                          100.0 * std::clamp(desk.film_progress, 0.0, 1.0));
+    const float stop = pen.width_of(Face::text, "Stop") + pen.px(24);
+    const float room = std::min(pen.width_of(Face::text, words) + pen.px(30), picture.width - pen.px(20) - stop);
+    Slip slip(desk, picture, y, room + stop);
+    slip.words(words, room);
+    if (slip.button("film.stop", stop, "Stop", false, "Nothing is written then")) {
+        desk.want(CloselyIntent{StopFilm{}});
+    }
+    const Rect& paper = slip.paper();
+    pen.fill({paper.x, paper.bottom() - pen.px(3),
+              paper.width * static_cast<float>(std::clamp(desk.film_progress, 0.0, 1.0)), pen.px(3)},
+             colour::accent);
+    desk.places.note("picture.film", paper);
+    return slip.below();
+}
+
 } // namespace
 
 std::string sight_words(const BodySight& sight) {
@@ -119,23 +173,54 @@ std::string sight_words(const BodySight& sight) {
     return words.empty() ? words : words + ". Checked all the same.";
 }
 
-float closely_slips(const Desk& desk, const Rect& picture, float y) {
+float closely_slips(const Desk& desk, const Rect& picture, const Rect& chips) {
     const App& app = desk.app;
     const Pen pen = desk.pen();
+    struct Tool {
+        const char *id, *words, *tip;
+        bool on;
+        Intent intent;
+    };
+    const Closely& closely = app.closely;
+    const std::array<Tool, 4> tools{
+        {{"look.section", "Section", "A plane that cuts the press open: across X, Y, Z, off  ( S )",
+          closely.section.has_value(), closely.section ? CloselyIntent{SetSection{}} : CloselyIntent{StepSection{}}},
+         {"look.measure", "Measure", "From point to point, from face to face, off  ( A )",
+          closely.measuring.what != Measuring::What::off, CloselyIntent{StepMeasure{}}},
+         {"look.names", "Names", "The bodies' names beside the press  ( K )", closely.labels,
+          CloselyIntent{ShowLabels{!closely.labels}}},
+         {"look.film", "Film", "A turn round the press, or its stroke, as a moving file  ( Ctrl P )",
+          closely.film.has_value(), ShowSheet{Sheet::film}}}};
+    float wide = 0;
+    for (const Tool& tool : tools) {
+        wide += pen.width_of(Face::text, tool.words) + pen.px(18);
+    }
+    // Beside the chips where there is room, what is said of a magnified tilt in the other corner left alone.
+    const float corner = app.tilt_magnified > 1.0 ? pen.px(390) : pen.px(8);
+    const float beside = chips.right() + pen.px(8);
+    const bool same_row = chips.width > 0 && beside + wide <= picture.right() - corner;
+    const float first = chips.width > 0 ? chips.y : picture.y + pen.px(8);
+    float y = first + (chips.width > 0 && !same_row ? chips.height + pen.px(kGap_pt) : 0.0F);
     {
-        const float cut = pen.width_of(Face::text, "Section") + pen.px(22);
-        Slip row(desk, picture, y, cut);
-        if (row.button("look.section", cut, "Section", app.closely.section.has_value(),
-                       "A plane that cuts the press open: across X, Y, Z, off  ( S )")) {
-            desk.want(app.closely.section ? CloselyIntent{SetSection{}} : CloselyIntent{StepSection{}});
+        Slip row(desk, picture, y, wide, same_row ? beside : picture.x + pen.px(8));
+        for (const Tool& tool : tools) {
+            if (row.button(tool.id, pen.width_of(Face::text, tool.words) + pen.px(18), tool.words, tool.on, tool.tip)) {
+                desk.want(tool.intent);
+            }
         }
         y = row.below();
     }
-    if (app.closely.section) {
+    if (closely.section) {
         y = section_slip(desk, picture, y);
     }
-    if (!app.closely.sight.all_plain()) {
+    if (closely.measuring.what != Measuring::What::off) {
+        y = measure_slip(desk, picture, y);
+    }
+    if (!closely.sight.all_plain()) {
         y = sight_slip(desk, picture, y);
+    }
+    if (closely.film) {
+        y = film_slip(desk, picture, y);
     }
     return y;
 }

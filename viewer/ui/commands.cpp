@@ -2,6 +2,7 @@
 
 #include "viewer/app/open_documents.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/closely_commands.hpp"
 
 #include <GLFW/glfw3.h>
 
@@ -159,7 +160,14 @@ CommandGroup findings_group() {
               "close a sheet; else let go of what is chosen",
               {key(GLFW_KEY_ESCAPE)},
               [](const App& app) -> Wanted {
-                  return app.sheet != Sheet::none ? Intent{ShowSheet{Sheet::none}} : Intent{ClearChoice{}};
+                  if (app.sheet != Sheet::none) {
+                      return ShowSheet{Sheet::none};
+                  }
+                  if (app.closely.menu) {
+                      return CloselyIntent{CloseBodyMenu{}};
+                  }
+                  return app.closely.measuring.what != Measuring::What::off ? Intent{CloselyIntent{Measure{}}}
+                                                                            : Intent{ClearChoice{}};
               },
               "escape",
               "",
@@ -435,8 +443,8 @@ template <class Holds> const Command* first_command(const Holds& holds) {
 } // namespace
 
 const std::vector<CommandGroup>& command_groups() {
-    static const std::vector<CommandGroup> groups{stroke_group(), findings_group(), picture_group(), documents_group(),
-                                                  window_group()};
+    static const std::vector<CommandGroup> groups{stroke_group(),  findings_group(),  picture_group(),
+                                                  closely_group(), documents_group(), window_group()};
     return groups;
 }
 
@@ -471,6 +479,8 @@ std::string key_words(const Stroke& stroke) {
     static const std::map<int, std::string> names{{GLFW_KEY_SPACE, "Space"},
                                                   {GLFW_KEY_UP, "Up"},
                                                   {GLFW_KEY_DOWN, "Down"},
+                                                  {GLFW_KEY_LEFT, "Left"},
+                                                  {GLFW_KEY_RIGHT, "Right"},
                                                   {GLFW_KEY_PAGE_UP, "Page Up"},
                                                   {GLFW_KEY_PAGE_DOWN, "Page Down"},
                                                   {GLFW_KEY_HOME, "Home"},

@@ -28,6 +28,7 @@ struct Desk {
     PanelMemory& memory;
     /// Where a mouse button went down since the last frame: slow frames see the cursor further on already.
     std::optional<Cursor> pressed_at;
+    double film_progress = 0; // of the film that is being made, 0 to 1
 
     [[nodiscard]] Pen pen() const { return {fonts, scale, places}; }
     void want(Intent intent) const { intents.push_back(std::move(intent)); }

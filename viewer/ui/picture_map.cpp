@@ -9,11 +9,11 @@
 
 namespace evenclose {
 
-/// What the picture can show of the mold, once it was measured. Gives where the next row may stand.
-float PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
+/// What the picture can show of the mold, once it was measured. Gives where it stands.
+Rect PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
     const App& app = desk.app;
     if (app.loading_in || (!app.can_see(Seeing::gap) && !app.can_see(Seeing::curvature))) {
-        return rect.y + desk.pen().px(8);
+        return {};
     }
     struct Chip {
         Seeing what;
@@ -37,7 +37,7 @@ float PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
         }
         place.x += place.width;
     }
-    return place.bottom() + pen.px(4);
+    return {place.x - wide, place.y, wide, place.height};
 }
 
 /// The scale of the map that is shown: its ends, the tolerance as lines across, what the two sides mean.

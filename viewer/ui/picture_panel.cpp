@@ -8,6 +8,7 @@
 #include "viewer/ui/closely_slips.hpp"
 #include "viewer/ui/head_tags.hpp"
 #include "viewer/ui/picture_place.hpp"
+#include "viewer/ui/scale_bar_slip.hpp"
 
 #include <fmt/format.h>
 #include <glm/geometric.hpp>
@@ -29,6 +30,20 @@ constexpr float kStill_px = 4;
 // A cursor that rests this long wants to know what it points at.
 constexpr double kRest_s = 0.3;
 
+/// What stands over the picture so far.
+std::vector<Rect> taken_places(const Desk& desk) {
+    std::vector<Rect> taken;
+    for (const auto& [name, rect] : desk.places.rects) {
+        for (const std::string_view group : {"picture.", "see.", "look.", "measure.", "section.handle"}) {
+            if (name.starts_with(group) && name != "picture.press") {
+                taken.push_back(rect);
+                break;
+            }
+        }
+    }
+    return taken;
+}
+
 } // namespace
 
 std::optional<double> PicturePanel::due_s() const {
@@ -40,7 +55,8 @@ std::optional<double> PicturePanel::due_s() const {
 
 void PicturePanel::image(const Desk& desk, const Rect& rect) {
     const App& app = desk.app;
-    const bool moving = app.moving() || drag_.has_value() || mold_.has_value() || section_handle_.held() || busy_hand_;
+    const bool moving = moving_ =
+        app.moving() || drag_.has_value() || mold_.has_value() || section_handle_.held() || busy_hand_;
     if (app.units != (measured_ ? measured_->units : app.units)) {
         drawn_.reset(); // the scale's words
     }
@@ -84,6 +100,9 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
         if (io.KeyCtrl && io.MouseDown[ImGuiMouseButton_Left] && take_mold(app, rect, at.x, at.y)) {
             return;
         }
+        if (!shifts && section_handle_.grab(app, at.x, at.y)) {
+            return;
+        }
         Vec3 pivot = point_under(app, rect, at.x, at.y);
         // Turning about empty space far from the press would throw it out of sight.
         const Renderer::Pick pick = view_.pick(static_cast<int>(at.x - rect.x), static_cast<int>(at.y - rect.y));
@@ -114,12 +133,18 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
                                                      down * kTurnPerHeight_rad)});
     }
     if (!ImGui::IsItemActive()) {
-        released(desk);
+        released(desk, rect);
         drag_.reset();
     }
     if (hovered && io.MouseWheel != 0 && !drag_) {
         const Vec3 about = point_under(app, rect, io.MousePos.x, io.MousePos.y);
         desk.want(MoveCamera{zoomed(app.camera, about, std::pow(kNotch, static_cast<double>(io.MouseWheel)))});
+    }
+    measure_.hover(desk, rect, view_, hovered && !drag_);
+    if (app.closely.measuring.what != Measuring::What::off) {
+        asked_ = true; // what lies under the cursor is told by the measure
+        under_.clear();
+        return;
     }
     if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) {
         const Vec3 point = point_under(app, rect, io.MousePos.x, io.MousePos.y);
@@ -136,7 +161,7 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
 }
 
 /// A press that went nowhere is a click.
-void PicturePanel::released(const Desk& desk) {
+void PicturePanel::released(const Desk& desk, const Rect& rect) {
     const ImGuiIO& io = ImGui::GetIO();
     const App& app = desk.app;
     if (!drag_ || std::hypot(io.MousePos.x - drag_->x, io.MousePos.y - drag_->y) >= kStill_px) {
@@ -148,6 +173,8 @@ void PicturePanel::released(const Desk& desk) {
         if (on_body || !app.closely.sight.all_plain()) {
             desk.want(CloselyIntent{OpenBodyMenu{{name, drag_->x, drag_->y, drag_->at_mm}}});
         }
+    } else if (!drag_->shifts && app.closely.measuring.what != Measuring::What::off) {
+        measure_.click(desk, rect, view_, drag_->x, drag_->y);
     } else if (!drag_->shifts && drag_->clicks == 1) {
         desk.want(CloselyIntent{PickBody{name}});
         if (on_body) {
@@ -247,7 +274,22 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
         head_tags(desk, picture);
     }
     tag(desk, picture);
+    measure_.draw(desk, picture);
+    scale_bar_slip(desk, picture, taken_places(desk));
+    labels(desk, picture);
     body_menu(desk, picture);
+}
+
+void PicturePanel::labels(const Desk& desk, const Rect& rect) {
+    if (!desk.app.closely.labels) {
+        labels_of_ = 0;
+        return;
+    }
+    const bool fresh = !moving_ && labels_of_ != view_.drawn();
+    if (fresh) {
+        labels_of_ = view_.drawn();
+    }
+    labels_.draw(desk, rect, view_, taken_places(desk), fresh);
 }
 
 } // namespace evenclose

@@ -1,7 +1,9 @@
 // viewer/ui/picture_panel.hpp: the press in the middle of the window, turned, shifted and brought near by hand.
 #pragma once
 
+#include "viewer/ui/body_labels.hpp"
 #include "viewer/ui/loupe.hpp"
+#include "viewer/ui/measure_layer.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_frame.hpp"
 #include "viewer/ui/picture_view.hpp"
@@ -55,14 +57,19 @@ private:
     void force_tags(const Desk& desk, const Rect& rect) const;
     void load_note(const Desk& desk, const Rect& rect, float y) const;
     void tag(const Desk& desk, const Rect& rect) const;
-    [[nodiscard]] float seeing_chips(const Desk& desk, const Rect& rect) const;
-    void released(const Desk& desk);
+    [[nodiscard]] Rect seeing_chips(const Desk& desk, const Rect& rect) const;
+    void released(const Desk& desk, const Rect& rect);
+    void labels(const Desk& desk, const Rect& rect);
     void scale(const Desk& desk, const Rect& rect) const;
     [[nodiscard]] Vec3 point_under(const App& app, const Rect& rect, float x, float y);
 
     PictureView view_;
     Loupe loupe_;
     SectionHandle section_handle_;
+    MeasureLayer measure_;
+    BodyLabels labels_;
+    std::uint64_t labels_of_ = 0; // of which picture
+    bool moving_ = false;
     std::optional<PictureKey> drawn_;
     std::optional<Drag> drag_;
     std::optional<MoldInHand> mold_;

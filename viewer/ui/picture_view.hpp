@@ -29,6 +29,7 @@ public:
     [[nodiscard]] unsigned inset_texture() const { return inset_.texture; }
     [[nodiscard]] int width() const { return whole_.width; }
     [[nodiscard]] int height() const { return whole_.height; }
+    [[nodiscard]] const Frame& frame() const { return frame_; }  // that was last drawn
     [[nodiscard]] std::uint64_t drawn() const { return drawn_; } // how many times
 
 private:

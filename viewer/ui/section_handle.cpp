@@ -102,9 +102,11 @@ void SectionHandle::take(const Desk& desk, const Rect& picture) {
     const Pressable press = pen.pressable("section.handle", place);
     const ImGuiIO& io = ImGui::GetIO();
     hovered_ = press.hovered || press.held;
-    if (!press.held) {
+    place_mm_ = knob->place_mm;
+    reach_ = reach;
+    if (!io.MouseDown[ImGuiMouseButton_Left]) {
         held_.reset();
-    } else if (!held_) {
+    } else if (press.held && !held_) {
         const Cursor at = desk.pressed_at.value_or(Cursor{io.MousePos.x, io.MousePos.y});
         held_ = Held{*app.closely.section, at.x, at.y, knob->place_mm};
     }
@@ -126,6 +128,14 @@ void SectionHandle::take(const Desk& desk, const Rect& picture) {
                 fmt::format("Drag the plane along {}; Left and Right move it too", name_of(app.closely.section->axis)));
         }
     }
+}
+
+bool SectionHandle::grab(const App& app, float x, float y) {
+    if (!at_ || !app.closely.section || std::abs(x - at_->x) > reach_ || std::abs(y - at_->y) > reach_) {
+        return false;
+    }
+    held_ = Held{*app.closely.section, x, y, place_mm_};
+    return true;
 }
 
 void SectionHandle::draw(const Desk& desk, const Rect& picture) const {

@@ -19,6 +19,9 @@ class SectionHandle {
 public:
     /// Takes presses; call before what lies under it does.
     void take(const Desk& desk, const Rect& picture);
+    /// A press at (x, y) that what lies under it was given: the cursor had gone on when the frame was drawn. Whether it is
+    /// the knob's.
+    [[nodiscard]] bool grab(const App& app, float x, float y);
     void draw(const Desk& desk, const Rect& picture) const;
     [[nodiscard]] bool held() const { return held_.has_value(); }
 
@@ -30,6 +33,8 @@ private:
     };
     std::optional<Held> held_;
     std::optional<Vec2> at_; // in this frame
+    Vec3 place_mm_{0.0};
+    float reach_ = 0;
     bool hovered_ = false;
 };
 

@@ -62,6 +62,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "compare";
     case Sheet::new_press:
         return "new press";
+    case Sheet::film:
+        return "film";
     case Sheet::search:
         return "search";
     }

@@ -10,6 +10,8 @@
 #include "viewer/ui/command_search.hpp"
 #include "viewer/ui/fields_panel.hpp"
 #include "viewer/ui/file_name_sheet.hpp"
+#include "viewer/ui/film_of.hpp"
+#include "viewer/ui/film_sheet.hpp"
 #include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/keys.hpp"
 #include "viewer/ui/new_press_sheet.hpp"
@@ -23,6 +25,7 @@
 #include <backends/imgui_impl_glfw.h>
 #include <backends/imgui_impl_opengl3.h>
 #include <epoxy/gl.h>
+#include <fmt/format.h>
 
 #include <GLFW/glfw3.h>
 #include <imgui.h>
@@ -30,6 +33,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
+#include <exception>
 #include <memory>
 #include <ostream>
 #include <stdexcept>
@@ -96,7 +100,8 @@ class WindowLoop {
 public:
     explicit WindowLoop(const WindowRequest& request)
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
-          jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake) {
+          jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake),
+          film_jobs_(&GlfwWindow::wake) {
         take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
@@ -133,7 +138,8 @@ public:
         }
         keeper_.end();
         const bool planned = plan_job_.wind_up(kPatience) && report_job_.wind_up(kReportPatience);
-        if (!jobs_.wind_up(kPatience) || !planned) {
+        const bool filmed = film_jobs_.wind_up(kPatience);
+        if (!jobs_.wind_up(kPatience) || !planned || !filmed) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
         }
@@ -142,12 +148,13 @@ public:
 private:
     [[nodiscard]] double patience_s() const {
         if (window_.minimised()) {
-            return jobs_.busy() || plan_job_.busy() ? kProgress_s : 1.0;
+            return jobs_.busy() || plan_job_.busy() || film_jobs_.busy() ? kProgress_s : 1.0;
         }
         if (pending_ > 0) {
             return last_frame_ ? std::max(kFrame_s - seconds_since(*last_frame_), 0.0) : 0.0;
         }
-        double patience = std::min(jobs_.busy() || plan_job_.busy() ? kProgress_s : 5.0, keeper_.due_s(app_.documents));
+        double patience = std::min(jobs_.busy() || plan_job_.busy() || film_jobs_.busy() ? kProgress_s : 5.0,
+                                   keeper_.due_s(app_.documents));
         if (app_.typing()) {
             patience = std::min(patience, kBlink_s);
         }
@@ -182,11 +189,36 @@ private:
             } else if (const auto* write = std::get_if<WritePlan>(&order)) {
                 take(written_way(*write));
                 draw_soon();
+            } else if (const auto* copy = std::get_if<CopyText>(&order)) {
+                glfwSetClipboardString(window_.handle(), copy->text.c_str());
+            } else if (const auto* film = std::get_if<MakeFilm>(&order)) {
+                make_film(film->wanted);
+            } else if (std::holds_alternative<StopFilmJob>(order)) {
+                film_jobs_.cancel();
             } else if (const auto answer = keeper_.carry_out(order)) {
                 take(EditIntent{*answer});
                 draw_soon();
             }
         }
+    }
+
+    /// Drawn, packed and written on a thread of its own.
+    void make_film(const FilmWanted& wanted) {
+        film_jobs_.start(app_.generation, [wanted, film = film_of(app_, wanted)](
+                                              Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+            FilmEnded ended{wanted, {}};
+            try {
+                const Read<FilmName> name = read_film_name(wanted.file);
+                if (const auto* fault = std::get_if<Unreadable>(&name)) {
+                    ended.fault = fault->why;
+                } else if (!save_film(film, std::get<FilmName>(name), progress)) {
+                    return;
+                }
+            } catch (const std::exception& fault) {
+                ended.fault = fmt::format("No film was written: {}", fault.what());
+            }
+            hand_over(CloselyIntent{ended});
+        });
     }
 
     void keep_work() {
@@ -199,14 +231,14 @@ private:
     void draw_soon(int frames = kSettlingFrames) { pending_ = std::max(pending_, frames); }
 
     void take_news() {
-        for (BackgroundJobs* jobs : {&jobs_, &plan_job_, &report_job_}) {
+        for (BackgroundJobs* jobs : {&jobs_, &plan_job_, &report_job_, &film_jobs_}) {
             for (const Intent& news : jobs->take()) {
                 take(news);
                 draw_soon();
             }
         }
         const bool planning = app_.sheet == Sheet::plan && plan_job_.busy();
-        if ((app_.busy() || planning) && seconds_since(progress_drawn_) >= kProgress_s) {
+        if ((app_.busy() || planning || app_.closely.film) && seconds_since(progress_drawn_) >= kProgress_s) {
             draw_soon(1);
         }
         if (app_.typing() || picture_->due_s().value_or(1.0) <= 0.011) {
@@ -271,12 +303,12 @@ private:
         }
         text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
                              fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() ||
-                                 new_press_.takes_keys() || search_.takes_keys());
+                                 new_press_.takes_keys() || search_.takes_keys() || film_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
         const Desk desk{app_,    gui_.fonts(), gui_.scale(), jobs_.fraction(), plan_job_.fraction(),
-                        places_, intents,      memory_,      pressed_at_};
+                        places_, intents,      memory_,      pressed_at_,      film_jobs_.fraction()};
         panels(desk, whole);
         sheets(desk, whole);
         picture_->set_busy_hand(ImGui::IsAnyItemActive());
@@ -288,7 +320,7 @@ private:
         window_.show_frame();
         pressed_at_.reset();
         if (text_keys_.waiting() || fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() ||
-            search_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+            search_.takes_up() || film_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
             draw_soon(1);
         }
         const bool typing = app_.typing();
@@ -340,6 +372,9 @@ private:
         if (app_.sheet != Sheet::search) {
             search_.closed();
         }
+        if (app_.sheet != Sheet::film) {
+            film_.closed();
+        }
         if (app_.sheet == Sheet::none) {
             return;
         }
@@ -366,6 +401,8 @@ private:
             new_press_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::search) {
             search_.draw(desk, whole, text_keys_.waiting());
+        } else if (app_.sheet == Sheet::film) {
+            film_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::save_as) {
             if (const auto file = file_name_.draw(desk, whole, asked_to_save_as(app_), text_keys_.waiting())) {
                 desk.want(EditIntent{SaveAs{file->string()}});
@@ -401,7 +438,8 @@ private:
         counts.width = static_cast<float>(width);
         counts.height = static_cast<float>(height);
         counts.scale = gui_.scale();
-        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report;
+        counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report &&
+                         !app_.closely.film;
         return counts;
     }
 
@@ -414,11 +452,12 @@ private:
     FileNameSheet file_name_;
     NewPressSheet new_press_;
     CommandSearch search_;
+    FilmSheet film_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
     WorkKeeper keeper_;
-    BackgroundJobs jobs_, plan_job_, report_job_; // end before the window that they wake
+    BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;
     TextKeys text_keys_;
