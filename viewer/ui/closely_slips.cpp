@@ -31,8 +31,9 @@ std::string some_of(const std::set<std::string>& names) {
 class Slip {
 public:
     Slip(const Desk& desk, const Rect& picture, float y, float width)
-        : desk_(desk), pen_(desk.pen()), paper_{picture.x + pen_.px(8), y, std::min(width, picture.width - pen_.px(16)),
-                                                pen_.px(kRow_pt)},
+        : Slip(desk, picture, y, width, picture.x + desk.pen().px(8)) {}
+    Slip(const Desk& desk, const Rect& picture, float y, float width, float x)
+        : pen_(desk.pen()), paper_{x, y, std::min(width, picture.right() - pen_.px(8) - x), pen_.px(kRow_pt)},
           x_(paper_.x) {
         pen_.fill(paper_, rgb(0xF6F1E4, 235), 2);
         pen_.outline(paper_, colour::pencil, 1, 2);
