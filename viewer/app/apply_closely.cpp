@@ -96,7 +96,7 @@ struct AppliedClosely {
         }
         const std::string body = intent.body.empty() ? closely.picked : intent.body;
         if (!known(app, body)) {
-            app.notice = "Click a body first, then H hides it, G sees through it, I leaves it alone in the picture";
+            app.notice = "Click a body first, then H hides it, J sees through it, I leaves it alone in the picture";
             app.notice_bad = false;
             return {};
         }

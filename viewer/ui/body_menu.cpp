@@ -24,7 +24,7 @@ std::vector<Line> lines_of(const App& app, const BodyMenu& menu) {
     if (!menu.body.empty()) {
         const bool ghost = sight.ghosts.contains(menu.body);
         add("menu.hide", "Hide", "H", SeeBody{SeeBody::How::hide, menu.body});
-        add("menu.ghost", ghost ? "Solid again" : "See through", "G", SeeBody{SeeBody::How::see_through, menu.body});
+        add("menu.ghost", ghost ? "Solid again" : "See through", "J", SeeBody{SeeBody::How::see_through, menu.body});
         add("menu.alone", "This one alone", "I", SeeBody{SeeBody::How::alone, menu.body});
         for (const Axis axis : {Axis::x, Axis::y, Axis::z}) {
             SectionCut cut{axis, std::round(of(menu.at_mm, axis)), false};

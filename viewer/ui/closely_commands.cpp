@@ -77,7 +77,7 @@ CommandGroup closely_group() {
          {"body.hide", "hide the body that was clicked", {sign(U'h')}, seen<SeeBody::How::hide>, "hide away"},
          {"body.through",
           "see through that body, or no more",
-          {sign(U'g')},
+          {sign(U'j')},
           seen<SeeBody::How::see_through>,
           "ghost transparent glass"},
          {"body.alone", "leave that body alone", {sign(U'i')}, seen<SeeBody::How::alone>, "isolate only others"},
@@ -93,7 +93,7 @@ CommandGroup closely_group() {
           "labels tags"},
          {"film",
           "a turn round or the stroke as a film",
-          {control(GLFW_KEY_P)},
+          {control(GLFW_KEY_T)},
           [](const App& app) -> Wanted { return app.assembly ? Wanted{ShowSheet{Sheet::film}} : std::nullopt; },
           "turntable animation video pictures webp save"}},
         {{"right click", "menu of a body: hide it, cut it there"}, {"knob", "drag the section's plane by it"}}};

@@ -190,7 +190,7 @@ float closely_slips(const Desk& desk, const Rect& picture, const Rect& chips) {
           closely.measuring.what != Measuring::What::off, CloselyIntent{StepMeasure{}}},
          {"look.names", "Names", "The bodies' names beside the press  ( K )", closely.labels,
           CloselyIntent{ShowLabels{!closely.labels}}},
-         {"look.film", "Film", "A turn round the press, or its stroke, as a moving file  ( Ctrl P )",
+         {"look.film", "Film", "A turn round the press, or its stroke, as a moving file  ( Ctrl T )",
           closely.film.has_value(), ShowSheet{Sheet::film}}}};
     float wide = 0;
     for (const Tool& tool : tools) {

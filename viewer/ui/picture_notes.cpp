@@ -30,7 +30,7 @@ const char* view_label(const std::string& name) {
 void picked_tag(const Desk& desk, const Rect& rect) {
     const Pen pen = desk.pen();
     const std::string& name = desk.app.closely.picked;
-    constexpr std::string_view kKeys = "H hides it, G sees through it, I leaves it alone";
+    constexpr std::string_view kKeys = "H hides it, J sees through it, I leaves it alone";
     const float width =
         std::min(std::max(pen.width_of(Face::strong, name), pen.width_of(Face::small, kKeys)) + pen.px(24),
                  rect.width - pen.px(24));

@@ -270,7 +270,7 @@ TEST_CASE(
     "window: the stroke is saved as a moving file while the window goes on; a turn is stopped and leaves nothing") {
     OpenShop shop;
     WindowSession& window = shop.window;
-    window.screen().key("ctrl+p");
+    window.screen().key("ctrl+t");
     State state = window.wait_until("sheet", [](const State& s) { return s["sheet"] == "film" && quiet(s); });
     check_order(state);
     window.click("film.stroke");
@@ -285,7 +285,7 @@ TEST_CASE(
     CHECK(state["notice"].get<std::string>().starts_with("Saved: "));
     CHECK(std::filesystem::file_size(file) > 20'000);
 
-    window.screen().key("ctrl+p");
+    window.screen().key("ctrl+t");
     window.wait_until("sheet", [](const State& s) { return s["sheet"] == "film" && quiet(s); });
     window.click("film.turn");
     window.settled();
