@@ -411,6 +411,13 @@ std::optional<int> distance(const Command& command, const std::vector<std::strin
     const std::string words = lower(command.words);
     const std::string also = lower(command.also);
     const std::string keys = lower(key_words(command));
+    std::string typed;
+    for (const std::string& part : parts) {
+        typed += (typed.empty() ? "" : " ") + part;
+    }
+    if (!keys.empty() && typed == keys) {
+        return -1; // its very key
+    }
     int sum = 0;
     for (const std::string& part : parts) {
         if (const auto in_words = held_by(part, words)) {
