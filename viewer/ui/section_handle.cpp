@@ -88,7 +88,10 @@ void SectionHandle::take(const Desk& desk, const Rect& picture) {
         return;
     }
     const Pen pen = desk.pen();
-    const Rect room = picture.inset(pen.px(24), pen.px(24));
+    // Below the slips of paper: over one of them it would take that one's presses.
+    const float rim = pen.px(24);
+    const float slips = pen.px(144);
+    const Rect room{picture.x + rim, picture.y + slips, picture.width - 2 * rim, picture.height - slips - rim};
     const auto knob = knob_of(app, picture, room);
     if (!knob) {
         return;
