@@ -10,4 +10,4 @@ ctest --preset release -j "$(nproc)" --no-tests=error
 # What reads files of others once more under address and undefined-behaviour sanitizers.
 cmake --preset sanitized
 cmake --build --preset sanitized --target scene_tests
-build/sanitized/scene_tests
+LSAN_OPTIONS=suppressions=tests/leaks_of_others.txt build/sanitized/scene_tests
