@@ -62,9 +62,7 @@ void Outlines::draw_mask(std::span<const PlacedBody> bodies, const Frame& frame,
     glClear(GL_COLOR_BUFFER_BIT);
     flat_.use();
     flat_.set("projection", glm::mat4(view.projection));
-    if (frame.section) {
-        flat_.set("kept", view.kept_of(*frame.section));
-    }
+    flat_.set("kept", frame.section ? view.kept_of(*frame.section) : glm::vec4(0, 0, 0, 1));
     std::size_t lit = 0;
     std::size_t foul = 0;
     for (const PlacedBody& body : bodies) {

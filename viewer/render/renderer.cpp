@@ -213,8 +213,9 @@ void Renderer::Inner::draw_solid(const std::vector<PlacedBody>& bodies, const Fr
     body.set("hatch", linear(frame.surroundings.foul_stripe));
     body.set("hatch_share", kFoulShare);
     body.set("hatch_slant", 1.0F);
+    // Without a section, all: some drivers go on cutting by a distance that is switched off.
+    body.set("kept", frame.section ? view.kept_of(*frame.section) : glm::vec4(0, 0, 0, 1));
     if (frame.section) {
-        body.set("kept", view.kept_of(*frame.section));
         glEnable(GL_CLIP_DISTANCE0);
     }
     glEnable(GL_DEPTH_TEST);

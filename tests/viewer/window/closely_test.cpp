@@ -49,6 +49,7 @@ TEST_CASE("window: a section is put on by S, moved by arrow keys and by its knob
          {WindowSession::Setting{1280, 800, "1"}, WindowSession::Setting{2560, 1440, "2"}}) {
         OpenShop shop(setting);
         WindowSession& window = shop.window;
+        window.screen().move_mouse(2, 2); // no hint in the pictures
         look_from_front(window);
         const Image whole = window.screen().picture();
         const Rect press = window.place("picture.press");
@@ -96,6 +97,9 @@ TEST_CASE("window: a section is put on by S, moved by arrow keys and by its knob
         check_order(state);
         window.click("section.off");
         window.wait_until("off", [](const State& s) { return s["section"].is_null() && quiet(s); });
+        window.screen().move_mouse(2, 2);
+        window.wait_until("all is there again",
+                          [&](const State&) { return differing(whole, window.screen().picture(), press, 40) < 300; });
     }
 }
 
