@@ -52,6 +52,9 @@ struct FieldList {
 struct Session {
     std::vector<std::string> recent;     // set-ups, the newest first
     std::vector<LeftBehind> left_behind; // unsaved work of windows that were stopped
+    Settings settings;
+    Theme desktop = Theme::light;
+    bool beside_others = false; // who works here knows that another window has the documents open
 };
 
 struct App {
@@ -76,6 +79,11 @@ struct App {
     Session session;
     std::string notice;      // one line for the person: what was saved, undone, is in the way
     bool notice_bad = false; // it tells of a fault
+    FileStamps files;        // all that was read, as it stood
+    std::string taking_up;   // names of files that changed on the disk and are being read again
+    std::string not_whole;   // what is wrong with them: the press on screen is of the files before
+    DocumentTexts
+        conflicts; // documents edited here that changed on the disk: what they are there; null: cannot be read
     std::optional<std::variant<OpenSetup, Quit>> leaves; // what waits for an answer about unsaved work
     std::vector<std::string> notes;                      // of reading: guessed units
     std::vector<std::string> faults;                     // why the set-up cannot be used, or why the job broke off
@@ -102,10 +110,13 @@ struct App {
 
     UnitSystem units = UnitSystem::metric;
     Sheet sheet = Sheet::none;
+    std::size_t guide_chapter = 0;
+    std::string copied; // what was last put onto the clipboard
     bool quit = false;
 
     /// What is on screen is the press before edits that cannot be used yet.
     [[nodiscard]] bool shows_last_good() const { return stage == Stage::faulty && assembly != nullptr; }
+    [[nodiscard]] Theme theme() const { return theme_for(session.settings.theme, session.desktop); }
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
         return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::report ||

@@ -2,12 +2,14 @@
 
 #include "checks/frame/frame_check.hpp"
 #include "viewer/app/clearance_band.hpp"
+#include "viewer/app/guide.hpp"
 #include "viewer/render/face_map.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/sliding_mold.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -163,12 +165,14 @@ struct Applied {
         const std::size_t opening = app.opening;
         Closely closely = std::move(app.closely);
         EditedDocuments documents = std::move(app.documents);
+        DocumentTexts conflicts = std::move(app.conflicts);
         FieldList fields = std::move(app.fields);
         fields.field.reset();
         Orders orders = start(app, app.file);
         // What was edited and not saved stays; all else is read from the disk again.
         std::get<StartJob>(orders.front()).texts = documents.unsaved_texts();
         app.documents = std::move(documents);
+        app.conflicts = std::move(conflicts);
         app.fields = std::move(fields);
         app.closely = std::move(closely);
         app.camera = camera;
@@ -395,6 +399,27 @@ struct Applied {
         return intent.sheet == Sheet::plan && app.planning.stage == Planning::Stage::none ? apply_plan(app, MakePlan{})
                                                                                           : Orders{};
     }
+    Orders operator()(const SetTheme& intent) const {
+        app.session.settings.theme = intent.wish;
+        return {KeepSettings{app.session.settings}};
+    }
+    Orders operator()(const TurnGuide& intent) const {
+        const auto last = static_cast<long>(guide_chapters().size()) - 1;
+        const auto from = static_cast<long>(intent.from.value_or(app.guide_chapter));
+        app.guide_chapter = static_cast<std::size_t>(std::clamp(from + intent.by, 0L, std::max(last, 0L)));
+        return {};
+    }
+    Orders operator()(const CopyText& intent) const {
+        if (intent.text.empty()) {
+            app.notice = "There is nothing here to copy: choose a finding, or point at a number";
+            app.notice_bad = false;
+            return {};
+        }
+        app.copied = intent.text;
+        app.notice = "Copied: " + intent.what;
+        app.notice_bad = false;
+        return {ToClipboard{intent.text}};
+    }
     Orders operator()(const Quit&) const {
         if (app.documents.unsaved()) {
             app.leaves = Quit{};
@@ -422,6 +447,12 @@ struct Applied {
         app.setup = news.setup;
         app.assembly = news.assembly;
         app.documents.setup = document_id(app.file);
+        app.files = news.files;
+        if (!app.taking_up.empty()) {
+            app.notice = "Changed on the disk and read again: " + std::exchange(app.taking_up, {});
+            app.notice_bad = false;
+        }
+        app.not_whole.clear();
         take_up(app.documents, news.texts);
         app.document_faults.clear();
         app.faults.clear();
@@ -438,19 +469,29 @@ struct Applied {
         return orders;
     }
     Orders operator()(const SetupFaulty& news) const {
-        if (news.generation == app.generation) {
-            app.stage = Stage::faulty;
-            app.faults = news.faults;
-            app.document_faults = news.places;
-            app.moving_mold.reset();
-            app.documents.setup = document_id(app.file);
-            take_up(app.documents, news.texts);
-            // What was found belongs to documents that are no longer these.
-            app.results_before = app.results ? app.results : app.results_before;
-            app.results.reset();
-            app.bent.reset();
-            forget_choice(app);
+        if (news.generation != app.generation) {
+            return {};
         }
+        app.files = news.files;
+        app.not_whole.clear();
+        const std::string changed = std::exchange(app.taking_up, {});
+        if (!changed.empty() && app.assembly) {
+            // Most likely another program is still writing it. What is on screen is of the files before, and stays.
+            app.not_whole = news.faults.empty() ? changed + " cannot be read" : news.faults.front();
+            app.stage = app.results ? Stage::checked : Stage::stopped;
+            return {};
+        }
+        app.stage = Stage::faulty;
+        app.faults = news.faults;
+        app.document_faults = news.places;
+        app.moving_mold.reset();
+        app.documents.setup = document_id(app.file);
+        take_up(app.documents, news.texts);
+        // What was found belongs to documents that are no longer these.
+        app.results_before = app.results ? app.results : app.results_before;
+        app.results.reset();
+        app.bent.reset();
+        forget_choice(app);
         return {};
     }
     Orders operator()(const Checked& news) const {
@@ -513,9 +554,18 @@ struct Applied {
 } // namespace
 
 std::vector<Order> read_again(App& app) {
+    if (!app.taking_up.empty()) { // what changed on the disk is not in memory yet
+        return read_from_disk(app);
+    }
     ++app.generation;
     app.stage = Stage::reading;
     return {StartJob{app.generation, app.file, app.documents.texts}};
+}
+
+std::vector<Order> read_from_disk(App& app) {
+    ++app.generation;
+    app.stage = Stage::reading;
+    return {StartJob{app.generation, app.file, app.documents.unsaved_texts()}};
 }
 
 std::vector<Order> apply(App& app, const Intent& intent) { return std::visit(Applied{app}, intent); }

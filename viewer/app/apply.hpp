@@ -18,7 +18,8 @@ struct StopJob {};
 struct WriteDocuments {
     EditedDocuments documents;
     bool over_changes = false;
-}; // answered by Saved
+    bool beside_others = false; // also where another window has them open
+};                              // answered by Saved
 struct WriteAs {
     EditedDocuments documents;
     std::string file;
@@ -48,15 +49,18 @@ struct WritePlan {
     std::size_t way = 0; // that is opened then
     std::filesystem::path folder;
 }; // answered by PlanWritten or PlanNotWritten
-struct CopyText {
-    std::string text;
-}; // to the clipboard
 struct MakeFilm {
     FilmWanted wanted;
 }; // answered by FilmEnded
 struct StopFilmJob {};
+struct KeepSettings {
+    Settings settings;
+};
+struct ToClipboard {
+    std::string text;
+};
 using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan,
-                           WritePlan, StartReport, CopyText, MakeFilm, StopFilmJob>;
+                           WritePlan, StartReport, MakeFilm, StopFilmJob, KeepSettings, ToClipboard>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.
@@ -74,5 +78,7 @@ std::vector<Order> apply_closely(App& app, const CloselyIntent& intent);
 void look_again(App& app);
 /// Reads the documents as they stand in memory and checks them, the press staying on screen meanwhile.
 std::vector<Order> read_again(App& app);
+/// The same with what is on the disk, but for what is edited and not saved.
+std::vector<Order> read_from_disk(App& app);
 
 } // namespace evenclose

@@ -186,7 +186,8 @@ struct AppliedClosely {
         }
         app.notice = "Copied: " + words->value;
         app.notice_bad = false;
-        return {CopyText{words->value}};
+        app.copied = words->value;
+        return {ToClipboard{words->value}};
     }
     Orders operator()(const ShowLabels& intent) const {
         closely.labels = intent.on;

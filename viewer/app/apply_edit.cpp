@@ -83,7 +83,8 @@ struct Edited {
             say(app, "Nothing to save");
             return {};
         }
-        return {WriteDocuments{app.documents, intent.over_changes}};
+        app.session.beside_others = app.session.beside_others || intent.beside_others;
+        return {WriteDocuments{app.documents, intent.over_changes, app.session.beside_others}};
     }
     Orders operator()(const SaveAs& intent) const {
         if (app.documents.texts.empty() || intent.file.empty()) {
@@ -138,7 +139,7 @@ struct Edited {
             return {};
         }
         if (answer.how == LeaveUnsaved::How::save) {
-            return {WriteDocuments{app.documents, false}}; // and goes on when it is saved
+            return {WriteDocuments{app.documents, false, app.session.beside_others}}; // and goes on when it is saved
         }
         app.documents = {};
         return leave();
@@ -261,7 +262,13 @@ struct Edited {
     }
     Orders operator()(const Saved& news) const {
         note_saved(app.documents, news.written);
-        if (!news.faults.empty()) {
+        for (const auto& [file, text] : news.written) {
+            app.conflicts.erase(file);
+        }
+        if (!news.open_elsewhere.empty()) {
+            say(app, fmt::format("Not saved: {} is open in another window too", names_of(news.open_elsewhere)), true);
+            app.sheet = Sheet::shared;
+        } else if (!news.faults.empty()) {
             say(app, "Not saved: " + news.faults.front(), true);
         } else if (!news.changed_on_disk.empty()) {
             say(app, fmt::format("Not saved: {} changed on the disk since it was read", names_of(news.changed_on_disk)),
@@ -279,6 +286,7 @@ struct Edited {
     }
     Orders operator()(const SavedAs& news) const {
         app.documents = news.documents;
+        app.conflicts.clear();
         app.file = news.documents.setup.string();
         app.fields.field.reset();
         if (!app.documents.texts.contains(app.fields.file)) {
@@ -290,6 +298,8 @@ struct Edited {
     Orders operator()(const SessionRead& news) const {
         app.session.recent = news.recent;
         app.session.left_behind = news.left_behind;
+        app.session.settings = news.settings;
+        app.session.desktop = news.desktop;
         if (!app.session.left_behind.empty() && app.sheet == Sheet::none) {
             app.sheet = Sheet::left_behind;
         }
@@ -302,9 +312,61 @@ struct Edited {
                             names_of(news.changed_on_disk)),
                 true);
         } else if (!news.open_elsewhere.empty()) {
-            say(app, fmt::format("{} is open in another window too", names_of(news.open_elsewhere)), true);
+            say(app,
+                fmt::format("{} is open in another window too; look as you like, saving will ask",
+                            names_of(news.open_elsewhere)),
+                true);
         }
         return {};
+    }
+    Orders operator()(const FilesChanged& news) const {
+        if (app.stage == Stage::empty) {
+            return {};
+        }
+        std::vector<fs::path> changed;
+        for (const ChangedFile& file : news.files) {
+            const fs::path id = document_id(file.file);
+            const auto saved = app.documents.saved.find(id);
+            if (app.not_whole.empty() && file.document && file.text && saved != app.documents.saved.end() &&
+                *saved->second == *file.text) {
+                continue; // saved here
+            }
+            if (!file.document || !app.documents.unsaved(id)) {
+                changed.push_back(file.file);
+            } else if (file.text && *file.text == *app.documents.texts.at(id)) {
+                note_saved(app.documents, {{id, file.text}}); // the very same was written there
+                app.conflicts.erase(id);
+            } else {
+                app.conflicts[id] = file.text;
+            }
+        }
+        if (changed.empty()) {
+            return {};
+        }
+        app.taking_up = names_of(changed);
+        return read_from_disk(app);
+    }
+    Orders operator()(const AnswerConflict& answer) const {
+        const auto conflict = app.conflicts.find(answer.file);
+        if (conflict == app.conflicts.end()) {
+            return {};
+        }
+        const SharedText theirs = conflict->second;
+        app.conflicts.erase(conflict);
+        const std::string name = answer.file.filename().string();
+        if (!theirs) {
+            say(app, name + " stays as it is here, not saved yet");
+            return {};
+        }
+        app.fields.field.reset();
+        if (!answer.take_theirs) {
+            note_saved(app.documents, {{answer.file, theirs}});
+            say(app, name + " stays as it is here; saving writes it over the one on the disk");
+            return {};
+        }
+        take_theirs(app.documents, answer.file, theirs, name + " as it is on the disk");
+        say(app, name + " is as it is on the disk; undo brings yours back");
+        return read_again(app);
     }
     Orders operator()(const WorkNotKept& news) const {
         say(app, "Unsaved work cannot be kept beside: " + news.why, true);

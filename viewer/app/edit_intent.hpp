@@ -2,8 +2,10 @@
 #pragma once
 
 #include "viewer/app/edited_documents.hpp"
+#include "viewer/app/file_watch.hpp"
 #include "viewer/app/new_press.hpp"
 #include "viewer/app/recovery.hpp"
+#include "viewer/app/settings.hpp"
 
 #include <filesystem>
 #include <optional>
@@ -21,7 +23,8 @@ struct EditDocuments {
 struct Undo {};
 struct Redo {};
 struct Save {
-    bool over_changes = false; // also where the file changed on the disk since
+    bool over_changes = false;  // also where the file changed on the disk since
+    bool beside_others = false; // also where another window has it open
 };
 struct SaveAs {
     std::string file;
@@ -81,12 +84,18 @@ struct MakePress {
     std::string stem;
 };
 struct DismissNotice {};
+/// A document changed on the disk while it is edited here: whose text is to stand.
+struct AnswerConflict {
+    std::filesystem::path file; // its document_id
+    bool take_theirs = false;   // can be undone; else the text here stands, unsaved
+};
 
 // What the world outside answered.
 struct Saved {
     DocumentTexts written;
     std::vector<std::filesystem::path> changed_on_disk; // not written
     std::vector<std::string> faults;                    // a sentence each
+    std::vector<std::filesystem::path> open_elsewhere;  // nothing was written, since another window has these open
 };
 struct SavedAs {
     EditedDocuments documents;
@@ -94,10 +103,16 @@ struct SavedAs {
 struct SessionRead {
     std::vector<std::string> recent;
     std::vector<LeftBehind> left_behind;
+    Settings settings = {};
+    Theme desktop = Theme::light;
 };
 /// Said of the documents that are open: changed on the disk while edited here; open in another window.
 struct DocumentsShared {
     std::vector<std::filesystem::path> changed_on_disk, open_elsewhere;
+};
+/// Files that the set-up hangs on changed on the disk, and stand still again.
+struct FilesChanged {
+    std::vector<ChangedFile> files;
 };
 struct PressMade {
     std::string file;  // the set-up
@@ -107,9 +122,9 @@ struct WorkNotKept {
     std::string why;
 };
 
-using EditIntent =
-    std::variant<EditDocuments, Undo, Redo, Save, SaveAs, ShowFields, StepField, TypeInto, FindFields, FoldGroup,
-                 LeaveUnsaved, TakeUpWork, DiscardWork, SwapMold, DropMesh, MeshForHalf, ToggleMold, MoveMold,
-                 MakePress, DismissNotice, Saved, SavedAs, SessionRead, DocumentsShared, PressMade, WorkNotKept>;
+using EditIntent = std::variant<EditDocuments, Undo, Redo, Save, SaveAs, ShowFields, StepField, TypeInto, FindFields,
+                                FoldGroup, LeaveUnsaved, TakeUpWork, DiscardWork, SwapMold, DropMesh, MeshForHalf,
+                                ToggleMold, MoveMold, MakePress, DismissNotice, AnswerConflict, Saved, SavedAs,
+                                SessionRead, DocumentsShared, FilesChanged, PressMade, WorkNotKept>;
 
 } // namespace evenclose

@@ -158,6 +158,16 @@ void take_up(EditedDocuments& documents, const DocumentTexts& read) {
     }
 }
 
+void take_theirs(EditedDocuments& documents, const fs::path& file, const SharedText& text, std::string label) {
+    EditStep step;
+    step.label = std::move(label);
+    step.texts[file] = {text_in(documents.texts, file), text};
+    put(documents, step, true);
+    documents.saved[file] = text;
+    documents.done.push_back(std::move(step));
+    documents.undone.clear();
+}
+
 void note_saved(EditedDocuments& documents, const DocumentTexts& written) {
     for (const auto& [file, text] : written) {
         documents.saved[file] = text;

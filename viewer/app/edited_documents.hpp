@@ -54,6 +54,9 @@ bool redo(EditedDocuments& documents);
 /// What a reading found on the disk. A document that is edited stays as it is; one that is not follows the disk, and what
 /// was done to it before can be undone no longer.
 void take_up(EditedDocuments& documents, const DocumentTexts& read);
+/// The text on the disk takes the place of the edited one, as a step that can be undone.
+void take_theirs(EditedDocuments& documents, const std::filesystem::path& file, const SharedText& text,
+                 std::string label);
 /// They are on the disk now.
 void note_saved(EditedDocuments& documents, const DocumentTexts& written);
 

@@ -9,6 +9,7 @@
 #include "viewer/app/closely.hpp"
 #include "viewer/app/edit_intent.hpp"
 #include "viewer/app/planning.hpp"
+#include "viewer/app/theme.hpp"
 #include "viewer/render/frame.hpp"
 
 #include <cstddef>
@@ -111,11 +112,25 @@ enum class Sheet {
     compare,
     which_half,
     search,
-    film
+    film,
+    shared,
+    guide
 };
 struct ShowSheet {
     Sheet sheet = Sheet::none;
-};              // a sheet of paper over the press
+}; // a sheet of paper over the press
+struct SetTheme {
+    ThemeWish wish = ThemeWish::as_desktop;
+};
+/// Of the guide: the chapter that is `by` further on, from `from` or else from the one that lies open.
+struct TurnGuide {
+    int by = 0;
+    std::optional<std::size_t> from = {};
+};
+/// Onto the clipboard; `what` says what it was: "the finding".
+struct CopyText {
+    std::string text, what;
+};
 struct Quit {}; // asks first, too
 struct MakeReport {
     std::string file;
@@ -129,12 +144,14 @@ struct SetupRead {
     std::vector<std::string> notes;
     std::vector<LevelCurve> level = {}; // known long before the stroke is swept
     DocumentTexts texts = {};           // of the set-up, its press and its molds
+    FileStamps files = {};              // all that was read, as it stood before
 };
 struct SetupFaulty {
     Generation generation = 0;
     std::vector<std::string> faults;        // a sentence each
     std::vector<DocumentFault> places = {}; // the same, where they stand
     DocumentTexts texts = {};               // so far as they could be read
+    FileStamps files = {};                  // all that was to be read, as it stood before
 };
 struct Checked {
     Generation generation = 0;
@@ -158,7 +175,7 @@ struct Elapse {
 using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
                             ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
                             SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
-                            Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, MakeReport, ReportWritten,
-                            EditIntent, CloselyIntent, PlanIntent>;
+                            SetTheme, TurnGuide, CopyText, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse,
+                            MakeReport, ReportWritten, EditIntent, CloselyIntent, PlanIntent>;
 
 } // namespace evenclose

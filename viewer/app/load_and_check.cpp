@@ -26,7 +26,7 @@ void prepare(const Assembly& assembly, const Progress& progress, const std::func
 void load_and_check(const std::string& file, const DocumentTexts& texts, Generation generation, Progress& progress,
                     const BackgroundJobs::HandOver& hand_over) {
     // All files as they are at one moment, and as they will be edited.
-    DocumentTexts gathered = gathered_texts(file, texts);
+    auto [gathered, files] = stamped_texts(file, texts);
     Loaded<Setup> loaded = read_setup(file, gathered);
     if (!loaded.value) {
         std::vector<std::string> faults;
@@ -35,7 +35,8 @@ void load_and_check(const std::string& file, const DocumentTexts& texts, Generat
         for (DocumentFault& fault : loaded.faults) {
             fault.file = document_id(fault.file).string();
         }
-        hand_over(SetupFaulty{generation, std::move(faults), std::move(loaded.faults), std::move(gathered)});
+        hand_over(SetupFaulty{generation, std::move(faults), std::move(loaded.faults), std::move(gathered),
+                              std::move(files)});
         return;
     }
     if (progress.cancelled()) {
@@ -49,7 +50,8 @@ void load_and_check(const std::string& file, const DocumentTexts& texts, Generat
     }
     // The first picture should not have to wait for normals and edges, nor the first press of the mouse for its rays.
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)drawable_of(mesh); });
-    hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes), std::move(level), std::move(gathered)});
+    hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes), std::move(level), std::move(gathered),
+                        std::move(files)});
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)ray_mesh_of(mesh); });
     // One core is left to the window, so that it stays quick under the hand; the answer is the same.
     CheckRequest request;

@@ -3,6 +3,7 @@
 #include "scene/documents/atomic_write.hpp"
 #include "scene/documents/document_text.hpp"
 #include "scene/documents/source_file.hpp"
+#include "viewer/app/named_files.hpp"
 #include "viewer/app/open_documents.hpp"
 
 #include <fmt/format.h>
@@ -28,37 +29,13 @@ bool disk_differs(const fs::path& file, const EditedDocuments& documents) {
     return text != nullptr && (saved == documents.saved.end() || *text != *saved->second);
 }
 
-/// Where a text is a path. A set-up's costs know a "press" and a "mold" too, so the key alone does not tell.
-bool names_file(std::string_view place, std::string_view key) {
-    return key == "mesh" || key == "file" || place == "press" ||
-           (place.starts_with("openings[") && place.ends_with("].mold"));
-}
-
-struct NamedPlace {
-    std::string place, written;
-};
-void collect(const SourceValue& value, const std::string& place, std::vector<NamedPlace>& found) {
-    for (const SourceEntry& entry : value.entries) {
-        const std::string at = place_of(place, entry.key);
-        if (entry.value.kind == SourceValue::Kind::text && names_file(at, entry.key)) {
-            found.push_back({at, entry.value.text});
-        }
-        collect(entry.value, at, found);
-    }
-    for (std::size_t i = 0; i < value.items.size(); ++i) {
-        collect(value.items[i], place_of(place, i), found);
-    }
-}
-
 std::string changed_places(const std::string& text, const std::function<std::string(const std::string&)>& new_path) {
     auto parsed = DocumentText::parse(text, "");
     auto* document = std::get_if<DocumentText>(&parsed);
     if (document == nullptr) {
         return text;
     }
-    std::vector<NamedPlace> found;
-    collect(document->root(), "", found);
-    for (const NamedPlace& named : found) {
+    for (const NamedFile& named : named_files(document->root())) {
         const std::string path = new_path(named.written);
         if (path != named.written) {
             static_cast<void>(document->set(named.place, json_text(path)));

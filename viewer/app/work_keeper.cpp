@@ -11,6 +11,13 @@ namespace evenclose {
 
 namespace fs = std::filesystem;
 
+namespace {
+
+// So often it is looked whether another window has opened the same documents.
+constexpr double kOthers_s = 4.0;
+
+} // namespace
+
 WorkKeeper::WorkKeeper() : folder_(state_folder()), recovery_(folder_), kept_at_(Clock::now()) {}
 
 WorkKeeper::~WorkKeeper() {
@@ -26,17 +33,29 @@ void WorkKeeper::end() {
     recovery_.end();
 }
 
-SessionRead WorkKeeper::read_session() const { return {recent_setups(folder_), recovery_.left_behind()}; }
+SessionRead WorkKeeper::read_session() const {
+    return {recent_setups(folder_), recovery_.left_behind(), read_settings(folder_), desktop_theme()};
+}
 
 std::optional<EditIntent> WorkKeeper::carry_out(const Order& order) {
     if (const auto* write = std::get_if<WriteDocuments>(&order)) {
+        if (!write->beside_others) {
+            std::vector<fs::path> files;
+            for (const auto& [file, text] : write->documents.unsaved_texts()) {
+                files.push_back(file);
+            }
+            std::vector<fs::path> elsewhere = recovery_.open_elsewhere(files);
+            if (!elsewhere.empty()) {
+                return Saved{{}, {}, {}, std::move(elsewhere)};
+            }
+        }
         SaveOutcome outcome = save_documents(write->documents, write->over_changes);
-        return Saved{std::move(outcome.written), std::move(outcome.changed_on_disk), std::move(outcome.faults)};
+        return Saved{std::move(outcome.written), std::move(outcome.changed_on_disk), std::move(outcome.faults), {}};
     }
     if (const auto* write = std::get_if<WriteAs>(&order)) {
         auto outcome = save_as(write->documents, write->file);
         if (auto* faults = std::get_if<std::vector<std::string>>(&outcome)) {
-            return Saved{{}, {}, std::move(*faults)};
+            return Saved{{}, {}, std::move(*faults), {}};
         }
         return SavedAs{std::move(std::get<EditedDocuments>(outcome))};
     }
@@ -46,6 +65,9 @@ std::optional<EditIntent> WorkKeeper::carry_out(const Order& order) {
             return PressMade{file->string(), {}};
         }
         return PressMade{{}, std::get<std::string>(made)};
+    }
+    if (const auto* keep = std::get_if<KeepSettings>(&order)) {
+        keep_settings(folder_, keep->settings);
     }
     if (const auto* forget = std::get_if<ForgetWork>(&order)) {
         recovery_.discard(forget->left);
@@ -93,13 +115,19 @@ std::vector<EditIntent> WorkKeeper::look_after(const App& app) {
     for (const auto& [file, text] : app.documents.texts) {
         open.push_back(file);
     }
-    if (open != open_) {
+    const bool others = open != open_;
+    if (others) {
         open_ = open;
         recovery_.says_open(open);
+    }
+    // The other window may have come later.
+    if (others || std::chrono::duration<double>(Clock::now() - asked_at_).count() >= kOthers_s) {
+        asked_at_ = Clock::now();
         std::vector<fs::path> elsewhere = recovery_.open_elsewhere(open);
-        if (!elsewhere.empty()) {
-            news.emplace_back(DocumentsShared{{}, std::move(elsewhere)});
+        if (elsewhere != elsewhere_ && !elsewhere.empty()) {
+            news.emplace_back(DocumentsShared{{}, elsewhere});
         }
+        elsewhere_ = std::move(elsewhere);
     }
     const std::size_t steps = app.documents.done.size();
     if (steps > std::exchange(steps_seen_, steps)) {

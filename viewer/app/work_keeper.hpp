@@ -45,7 +45,8 @@ private:
     std::future<std::optional<std::string>> keeping_;
     bool fault_told_ = false;
     std::string remembered_;
-    std::vector<std::filesystem::path> open_;
+    std::vector<std::filesystem::path> open_, elsewhere_; // elsewhere_: of these, last seen in other windows
+    Clock::time_point asked_at_;
     std::size_t steps_seen_ = 0;
 };
 

@@ -184,7 +184,7 @@ struct Card {
         y += pen.px(5);
         const Rect paper{x, from, width, y - from};
         pen.list().ChannelsSetCurrent(0);
-        pen.fill({paper.x + pen.px(1), paper.y + pen.px(2), paper.width, paper.height}, rgb(0x5F5A4C, 40), 2);
+        pen.fill({paper.x + pen.px(1), paper.y + pen.px(2), paper.width, paper.height}, colour::shadow, 2);
         pen.fill(paper, colour::card, 2);
         pen.fill({paper.x, paper.y, paper.width, pen.px(3)}, colour::ink, 0);
         pen.list().ChannelsMerge();

@@ -114,16 +114,16 @@ void BodyLabels::draw(const Desk& desk, const Rect& picture, PictureView& view, 
         const float start = label.left ? label.rect.right() : label.rect.x;
         const float knee = start + (label.left ? pen.px(10) : -pen.px(10));
         const float y = label.rect.middle_y();
-        for (const auto& [ink, width] : {std::pair{rgb(0xFBF8F0, 170), 2.6F}, std::pair{colour::graphite, 1.0F}}) {
+        for (const auto& [ink, width] : {std::pair{colour::halo, 2.6F}, std::pair{colour::graphite, 1.0F}}) {
             pen.line(start, y, knee, y, ink, width);
             pen.line(knee, y, of.x, of.y, ink, width);
         }
-        pen.list().AddCircleFilled({of.x, of.y}, pen.px(3.2F), rgb(0xFBF8F0));
+        pen.list().AddCircleFilled({of.x, of.y}, pen.px(3.2F), colour::card);
         pen.list().AddCircleFilled({of.x, of.y}, pen.px(2.2F), colour::ink);
     }
     std::size_t number = 0;
     for (const PlacedLabel& label : placed) {
-        pen.fill(label.rect, rgb(0xFBF8F0, 240), 2);
+        pen.fill(label.rect, colour::card_over, 2);
         pen.outline(label.rect, colour::pencil, 1, 2);
         pen.text(label.rect.x + pen.px(6), label.rect.y + pen.px(2), Face::small, colour::ink, named[label.label]->name,
                  label.rect.width - pen.px(11));

@@ -73,7 +73,7 @@ void body_menu(const Desk& desk, const Rect& picture) {
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoBackground |
                      ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
     const Pen pen = desk.pen();
-    pen.fill({paper.x + pen.px(2), paper.y + pen.px(3), paper.width, paper.height}, rgb(0x5F5A4C, 70), 2);
+    pen.fill({paper.x + pen.px(2), paper.y + pen.px(3), paper.width, paper.height}, colour::shadow, 2);
     pen.fill(paper, colour::card, 2);
     pen.outline(paper, colour::ink, 1, 2);
     desk.places.note("menu", paper);

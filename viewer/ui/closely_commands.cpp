@@ -67,13 +67,6 @@ CommandGroup closely_group() {
           {sign(U'a')},
           [](const App& app) -> Wanted { return app.assembly ? Wanted{CloselyIntent{StepMeasure{}}} : std::nullopt; },
           "across distance angle dimension length"},
-         {"measure.copy",
-          "copy the number that was measured",
-          {control(GLFW_KEY_C)},
-          [](const App& app) -> Wanted {
-              return measure_words(app) ? Wanted{CloselyIntent{CopyMeasure{}}} : std::nullopt;
-          },
-          "clipboard"},
          {"body.hide", "hide the body that was clicked", {sign(U'h')}, seen<SeeBody::How::hide>, "hide away"},
          {"body.through",
           "see through that body, or no more",
@@ -96,7 +89,8 @@ CommandGroup closely_group() {
           {control(GLFW_KEY_T)},
           [](const App& app) -> Wanted { return app.assembly ? Wanted{ShowSheet{Sheet::film}} : std::nullopt; },
           "turntable animation video pictures webp save"}},
-        {{"right click", "menu of a body: hide it, cut it there"}, {"knob", "drag the section's plane by it"}}};
+        {{"right click", "menu of a body: hide it, cut it there; a number: copy it"},
+         {"knob", "drag the section's plane by it"}}};
 }
 
 } // namespace evenclose

@@ -35,7 +35,7 @@ public:
     Slip(const Desk& desk, const Rect& picture, float y, float width, float x)
         : pen_(desk.pen()), paper_{x, y, std::min(width, picture.right() - pen_.px(8) - x), pen_.px(kRow_pt)},
           x_(paper_.x) {
-        pen_.fill(paper_, rgb(0xF6F1E4, 235), 2);
+        pen_.fill(paper_, colour::paper_over, 2);
         pen_.outline(paper_, colour::pencil, 1, 2);
     }
     bool button(const char* id, float width, const char* words, bool chosen, const char* tip) {

@@ -29,7 +29,7 @@ bool answer(const Desk& desk, const Pen& pen, const char* id, const Rect& rect, 
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     }
     pen.text(rect.middle_x(), rect.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
-             main ? rgb(0xFFFFFF) : paint, words, rect.width, Align::middle);
+             main ? colour::on_accent : paint, words, rect.width, Align::middle);
     return press.pressed;
 }
 
@@ -48,6 +48,44 @@ std::string names_of(const DocumentTexts& texts) {
         names += (names.empty() ? "" : ", ") + file.filename().string();
     }
     return names;
+}
+
+/// Says that a document changed under the hand, and whose text is to stand. The strip's upper edge.
+float conflict_strip(const Desk& desk, const Rect& picture, float bottom, const std::filesystem::path& file,
+                     bool readable) {
+    const Pen below = desk.pen();
+    const std::string words =
+        file.filename().string() + (readable ? " changed on the disk while you edit it here. Nothing is overwritten."
+                                             : " went from the disk while you edit it here. Saving writes it again.");
+    const float wide = std::min(below.px(620), picture.width - below.px(40));
+    const float keys = readable ? below.px(250) : below.px(80);
+    const float room = wide - keys - below.px(44);
+    const float high = std::max(below.wrapped_height(room, Face::text, words) + below.px(14), below.px(44));
+    const Rect place{picture.middle_x() - 0.5F * wide, bottom - high, wide, high};
+    below.fill({place.x + below.px(1), place.y + below.px(2), place.width, place.height}, colour::shadow, 2);
+    // In a window of its own: the picture under it would take the press.
+    ImGui::SetCursorScreenPos({place.x, place.y});
+    ImGui::BeginChild(file.c_str(), {place.width, place.height}, false,
+                      ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoScrollbar |
+                          ImGuiWindowFlags_NoScrollWithMouse);
+    const Pen pen = desk.pen();
+    pen.fill(place, colour::card, 2);
+    pen.fill({place.x, place.y, pen.px(5), place.height}, colour::foul);
+    pen.wrapped(place.x + pen.px(17), place.middle_y() - 0.5F * pen.wrapped_height(room, Face::text, words), room,
+                Face::text, colour::ink, words);
+    desk.places.note("notice.conflict", place);
+    const float y = place.middle_y() - pen.px(16);
+    const float x = place.right() - keys - pen.px(8);
+    if (readable && answer(desk, pen, "conflict.theirs", {x, y, pen.px(130), pen.px(32)}, "Take the file's", false)) {
+        desk.want(EditIntent{AnswerConflict{file, true}});
+    }
+    if (answer(desk, pen, "conflict.mine",
+               {x + (readable ? pen.px(138) : 0), y, readable ? pen.px(112) : keys, pen.px(32)},
+               readable ? "Keep mine" : "Good", readable)) {
+        desk.want(EditIntent{AnswerConflict{file, false}});
+    }
+    ImGui::EndChild();
+    return place.y;
 }
 
 } // namespace
@@ -93,6 +131,30 @@ void changed_sheet(const Desk& desk, const Rect& window) {
         desk.want(ShowSheet{Sheet::save_as});
     }
     if (answer(desk, pen, "changed.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now",
+               false)) {
+        desk.want(ShowSheet{Sheet::none});
+    }
+}
+
+void shared_sheet(const Desk& desk, const Rect& window) {
+    const Pen pen = desk.pen();
+    const Rect paper = begin_sheet(desk, window, "sheet.shared", "Another window has it open", 600, 228);
+    const float x = paper.x + pen.px(24);
+    float y = paper.y + pen.px(62);
+    y += pen.wrapped(x, y, pen.px(600 - 48), Face::text, colour::ink,
+                     desk.app.notice +
+                         ". What is saved here is read again there; what is edited there and not saved yet "
+                         "may be lost to one of you.") +
+         pen.px(24);
+    const float wide = pen.px(174);
+    if (answer(desk, pen, "shared.save", {x, y, wide, pen.px(36)}, "Save all the same", true)) {
+        desk.want(ShowSheet{Sheet::none});
+        desk.want(EditIntent{Save{false, true}});
+    }
+    if (answer(desk, pen, "shared.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
+        desk.want(ShowSheet{Sheet::save_as});
+    }
+    if (answer(desk, pen, "shared.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now",
                false)) {
         desk.want(ShowSheet{Sheet::none});
     }
@@ -153,7 +215,7 @@ void notice_strip(const Desk& desk, const Rect& picture) {
         const float wide = std::min(pen.width_of(Face::text, words) + pen.px(32), most);
         const float high = pen.wrapped_height(wide - pen.px(30), Face::text, words) + pen.px(14);
         const Rect place{picture.middle_x() - 0.5F * wide, bottom - high, wide, high};
-        pen.fill({place.x + pen.px(1), place.y + pen.px(2), place.width, place.height}, rgb(0x5F5A4C, 60), 2);
+        pen.fill({place.x + pen.px(1), place.y + pen.px(2), place.width, place.height}, colour::shadow, 2);
         pen.fill(place, colour::card, 2);
         pen.fill({place.x, place.y, pen.px(5), place.height}, bad ? colour::foul : colour::accent);
         pen.wrapped(place.x + pen.px(17), place.y + pen.px(7), wide - pen.px(30), Face::text,
@@ -164,6 +226,15 @@ void notice_strip(const Desk& desk, const Rect& picture) {
     float bottom = picture.bottom() - pen.px(12);
     if (!app.notice.empty()) {
         bottom = strip(app.notice, app.notice_bad, bottom, "notice").y - pen.px(8);
+    }
+    for (const auto& [file, text] : app.conflicts) {
+        bottom = conflict_strip(desk, picture, bottom, file, text != nullptr) - pen.px(8);
+    }
+    if (!app.not_whole.empty()) {
+        bottom = strip("Not whole on the disk yet, so the press stays as it was: " + app.not_whole, false, bottom,
+                       "notice.not_whole")
+                     .y -
+                 pen.px(8);
     }
     if (app.shows_last_good()) {
         const std::size_t more = app.document_faults.size() > 1 ? app.document_faults.size() - 1 : 0;

@@ -298,7 +298,7 @@ float FieldsPanel::row(const Desk& desk, const Pen& pen, std::size_t index, floa
             cross(pen, remove, over_remove ? colour::foul : colour::pencil);
         }
         if (press.hovered) {
-            pen.fill(place, rgb(0x22303A, 14), 2);
+            pen.fill(place, colour::hover, 2);
             ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
             pen.tip(row.description);
         } else if (over_remove) {
@@ -315,7 +315,7 @@ float FieldsPanel::row(const Desk& desk, const Pen& pen, std::size_t index, floa
             pen.list().AddCircleFilled({x + width - pen.px(26), y + 0.5F * line}, pen.px(4), colour::foul);
         }
         if (row.depth == 0) {
-            pen.line(left, y + line - pen.px(1), left + room, y + line - pen.px(1), rgb(0xC6BBA3, 150));
+            pen.line(left, y + line - pen.px(1), left + room, y + line - pen.px(1), colour::faint_line);
         }
         if (press.pressed) {
             desk.want(FoldGroup{row.place});
@@ -331,7 +331,7 @@ float FieldsPanel::row(const Desk& desk, const Pen& pen, std::size_t index, floa
         const float label = pen.width_of(Face::small, row.label) + pen.px(8);
         const float fields = count * narrow + (count - 1) * gap + unit;
         const bool beside_label = label + fields <= room;
-        pen.text(left, words_y, Face::small, row.there ? colour::graphite : rgb(0x8C8674), row.label, room);
+        pen.text(left, words_y, Face::small, row.there ? colour::graphite : colour::faint, row.label, room);
         if (ImGui::IsMouseHoveringRect({left, y}, {left + label, y + line}) && ImGui::IsWindowHovered()) {
             pen.tip(row.description);
         }
@@ -415,7 +415,7 @@ void FieldsPanel::part_field(const Desk& desk, const Pen& pen, std::size_t index
         std::any_of(desk.app.document_faults.begin(), desk.app.document_faults.end(), [&](const DocumentFault& fault) {
             return fault.file == file_.string() && (fault.place == field.place || fault.place == row.place);
         });
-    pen.fill(rect, row.there ? colour::card : rgb(0xFBF8F0, 110), 2);
+    pen.fill(rect, row.there ? colour::card : colour::card_missing, 2);
     pen.outline(rect, faulty ? colour::foul : press.hovered ? colour::accent : colour::pencil, faulty ? 1.4F : 1.0F, 2);
     if (press.hovered) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_TextInput);

@@ -48,8 +48,8 @@ std::optional<fs::path> FileNameSheet::draw(const Desk& desk, const Rect& window
     const Pressable press = pen.pressable(key_id.c_str(), key);
     desk.places.note(key_id, key);
     pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, rgb(0xFFFFFF), asked.key,
-             key.width, Align::middle);
+    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::on_accent,
+             asked.key, key.width, Align::middle);
     if (end == TextField::End::entered || end == TextField::End::save || press.pressed) {
         fs::path file = typed_path(field_.text());
         if (!file.filename().empty() && !asked.takes(file)) {

@@ -69,7 +69,7 @@ void FilmSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
     const Pressable press = pen.pressable("film.save", key);
     desk.places.note("film.save", key);
     pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, rgb(0xFFFFFF), "Save",
+    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::on_accent, "Save",
              key.width, Align::middle);
     if (end == TextField::End::entered || end == TextField::End::save || press.pressed) {
         const fs::path file = typed_path(field_.text());

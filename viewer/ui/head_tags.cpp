@@ -69,7 +69,7 @@ void head_tags(const Desk& desk, const Rect& picture) {
         for (const ImVec2 end : {below, ImVec2{x, y}}) {
             pen.line(end.x - pen.px(5), end.y, end.x + pen.px(5), end.y, colour::ink, 1.2F);
         }
-        pen.fill(paper, rgb(0xFBF8F0, 240), 2);
+        pen.fill(paper, colour::card_over, 2);
         pen.outline(paper, colour::ink, 1, 2);
         pen.text(paper.x + pen.px(6), paper.y + pen.px(2), Face::small, colour::graphite, name);
         pen.text(paper.x + pen.px(6), paper.y + pen.px(3) + pen.height_of(Face::small), Face::small, colour::ink,

@@ -37,7 +37,8 @@ Told told_of(const App& app) {
         break;
     }
     const Verdict verdict = *app.verdict();
-    return {loud(verdict), tally(app.results->findings), verdict, word_colour(verdict)};
+    return {loud(verdict), app.not_whole.empty() ? tally(app.results->findings) : "of the files before they changed",
+            verdict, word_colour(verdict)};
 }
 
 /// Name of the set-up, and of what it is made of.
@@ -69,6 +70,9 @@ void name_block(const Desk& desk, const Rect& rect) {
     pen.text(x, rect.y + pen.px(10), Face::title, colour::ink, name, rect.right() - x);
     pen.text(rect.x, rect.y + pen.px(37), Face::small, colour::graphite, under, rect.width);
     desk.places.note("header.name", rect);
+    if (!app.file.empty()) {
+        pen.hint(rect, app.file);
+    }
 }
 
 void verdict_block(const Desk& desk, const Rect& rect) {
@@ -83,6 +87,11 @@ void verdict_block(const Desk& desk, const Rect& rect) {
     pen.text(x, rect.y + pen.px(10), Face::title, told.colour, told.loud, rect.right() - x);
     pen.text(x, rect.y + pen.px(37), Face::small, colour::graphite, told.quiet, rect.right() - x);
     desk.places.note("header.verdict", rect);
+    if (told.verdict) {
+        pen.hint(rect,
+                 "Go: nothing stands in the way. Marginal: it works, with less room or reserve than was asked for. "
+                 "No-go: it cannot work as it stands. Not checked: a number is missing.");
+    }
 }
 
 void caution_block(const Desk& desk, const Rect& rect) {
@@ -90,9 +99,9 @@ void caution_block(const Desk& desk, const Rect& rect) {
     const Pressable press = pen.pressable("caution", rect);
     desk.places.note("header.caution", rect);
     if (press.hovered) {
-        pen.fill(rect, rgb(0x22303A, 14), 2);
+        pen.fill(rect, colour::hover, 2);
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-        pen.tip("All cautions");
+        pen.tip("Where a press can hurt you: all cautions");
     }
     if (press.pressed) {
         desk.want(ShowSheet{Sheet::cautions});

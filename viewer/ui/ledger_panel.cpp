@@ -35,12 +35,14 @@ void head_row(const Pen& pen, const Rect& rect, const Columns& c) {
     const float y = rect.y + pen.px(6);
     pen.text(c.verdict, y, Face::small, colour::graphite, "verdict");
     pen.text(c.sentence, y, Face::small, colour::graphite, "finding, and what to do");
-    const auto right = [&](float x, const char* words) {
+    const auto right = [&](float x, const char* words, const char* hint) {
         pen.text(x + c.number_width, y, Face::small, colour::graphite, words, c.number_width, Align::right);
+        pen.hint({x, rect.y, c.number_width, rect.height}, hint);
     };
-    right(c.value, "measured");
-    right(c.limit, "limit");
-    right(c.margin, "margin");
+    right(c.value, "measured", "What the check found. A right click on a number copies it.");
+    right(c.limit, "limit", "What the set-up, the glue's data sheet or a standard asks for");
+    right(c.margin, "margin", "What is left between the two; below nothing it is too much or too little");
+    pen.hint({c.travel, rect.y, c.travel_width, rect.height}, "Where on the stroke: 0 is open");
     pen.text(c.travel, y, Face::small, colour::graphite, "travel", c.travel_width);
     pen.line(rect.x, rect.bottom(), rect.right(), rect.bottom(), colour::pencil);
 }
@@ -124,7 +126,7 @@ void finding_row(const Desk& desk, const Pen& pen, const Columns& c, const Rect&
         pen.line(x + pen.px(7), middle, x, middle + pen.px(4), colour::accent, 1.8F);
         pen.wrapped(c.sentence + pen.px(18), y, room, Face::small, colour::accent, told.remedy);
     }
-    pen.line(row.x, row.bottom(), row.right(), row.bottom(), rgb(0xC6BBA3, 150));
+    pen.line(row.x, row.bottom(), row.right(), row.bottom(), colour::faint_line);
 }
 
 void rows(const Desk& desk, const Rect& rect) {

@@ -5,9 +5,18 @@
 namespace evenclose {
 namespace {
 
+Theme& theme_now() {
+    static Theme theme = Theme::light;
+    return theme;
+}
+
 ImVec4 vec4(ImU32 packed) { return ImGui::ColorConvertU32ToFloat4(packed); }
 
 } // namespace
+
+Theme theme_in_use() { return theme_now(); }
+
+void use_theme(Theme theme) { theme_now() = theme; }
 
 ImU32 word_colour(Verdict verdict) {
     switch (verdict) {

@@ -2,6 +2,7 @@
 
 #include "viewer/app/camera_control.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/picture_theme.hpp"
 
 #include <glm/geometric.hpp>
 
@@ -52,6 +53,7 @@ void Loupe::look(const App& app, const Key& key, float scale, PictureView& view)
     const auto map = face_map(key.kind, *app.setup, *app.results, app.units, app.opening);
     FrameRequest request;
     request.at = app.travel;
+    request.palette = &palette_for(app.theme());
     Frame frame = frame_of(*app.assembly, request);
     if (!map) {
         return;
@@ -78,8 +80,6 @@ void Loupe::look(const App& app, const Key& key, float scale, PictureView& view)
     frame.floor = false;
     frame.pixel_scale = scale;
     frame.spots = {{at_mm_, {0.13F, 0.19F, 0.23F, 1}, 5}};
-    frame.surroundings.above = {0.976F, 0.961F, 0.918F};
-    frame.surroundings.below = {0.906F, 0.880F, 0.812F};
     view.draw_inset(frame, key.size, key.size);
 }
 
@@ -93,7 +93,8 @@ void Loupe::draw(const Desk& desk, const Rect& picture, PictureView& view) {
     const Pen pen = desk.pen();
     const float across = std::clamp(0.34F * std::min(picture.width, picture.height), pen.px(110), pen.px(220));
     const Key key{
-        app.results, kind, app.opening, app.units, spot_of_finding(app, kind), app.travel, static_cast<int>(across)};
+        app.results, kind, app.opening, app.units, spot_of_finding(app, kind), app.travel, static_cast<int>(across),
+        app.theme()};
     // While the press moves the last one stays: it is drawn anew when the travel rests.
     if (!key_ || (*key_ != key && !app.moving())) {
         look(app, key, desk.scale, view);

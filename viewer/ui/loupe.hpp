@@ -30,6 +30,7 @@ private:
         std::optional<Vec3> finding_at;
         Travel travel;
         int size = 0;
+        Theme theme = Theme::light;
         bool operator==(const Key&) const = default;
     };
     void look(const App& app, const Key& key, float scale, PictureView& view);

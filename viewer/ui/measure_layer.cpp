@@ -17,14 +17,12 @@ namespace {
 // So near a corner or an edge it is meant.
 constexpr float kNear_pt = 9;
 
-constexpr ImU32 kHalo = rgb(0xFBF8F0, 210);
-
 ImVec2 point(const Vec2& at) { return {static_cast<float>(at.x), static_cast<float>(at.y)}; }
 
 void line(const Pen& pen, const Vec2& from, const Vec2& to, bool dashed) {
     const ImVec2 a = point(from);
     const ImVec2 b = point(to);
-    pen.line(a.x, a.y, b.x, b.y, kHalo, 4.5F);
+    pen.line(a.x, a.y, b.x, b.y, colour::halo, 4.5F);
     if (dashed) {
         pen.dashed(a.x, a.y, b.x, b.y, colour::accent, 1.6F, 4);
     } else {
@@ -38,12 +36,12 @@ void end_stroke(const Pen& pen, const Vec2& at, const Vec2& along) {
     const Vec2 way = static_cast<double>(pen.px(7)) * glm::normalize(along + across);
     const ImVec2 a = point(at - way);
     const ImVec2 b = point(at + way);
-    pen.line(a.x, a.y, b.x, b.y, kHalo, 5);
+    pen.line(a.x, a.y, b.x, b.y, colour::halo, 5);
     pen.line(a.x, a.y, b.x, b.y, colour::accent, 2.4F);
 }
 
 void dot(const Pen& pen, const Vec2& at) {
-    pen.list().AddCircleFilled(point(at), pen.px(4.5F), kHalo);
+    pen.list().AddCircleFilled(point(at), pen.px(4.5F), colour::halo);
     pen.list().AddCircleFilled(point(at), pen.px(3), colour::accent);
 }
 
@@ -97,7 +95,7 @@ void number(const Desk& desk, const Rect& picture, const Vec2& at, const std::st
 void mark(const Pen& pen, const Vec2& at, Snapped::To to) {
     const ImVec2 p = point(at);
     const float r = pen.px(6);
-    for (const auto& [ink, width] : {std::pair{kHalo, 4.0F}, std::pair{colour::accent, 1.8F}}) {
+    for (const auto& [ink, width] : {std::pair{colour::halo, 4.0F}, std::pair{colour::accent, 1.8F}}) {
         if (to == Snapped::To::corner) {
             pen.list().AddRect({p.x - r, p.y - r}, {p.x + r, p.y + r}, ink, 0, 0, pen.px(width));
         } else if (to == Snapped::To::edge) {
@@ -166,7 +164,8 @@ void MeasureLayer::draw(const Desk& desk, const Rect& picture) const {
         now.push_back(place_now(app, place, true));
         at.push_back(on_screen(picture, app.camera, now.back().at_mm));
         if (measuring.what == Measuring::What::faces) {
-            leaf(pen, app, picture, now.back(), rgb(0x1B5C99, preview && now.size() == 2 ? 40 : 80));
+            leaf(pen, app, picture, now.back(),
+                 preview && now.size() == 2 ? colour::accent_breath : colour::accent_wash);
         }
     }
     if (places.size() == 2 && at[0] && at[1] && words) {

@@ -194,8 +194,8 @@ void NewPressSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting
     const Pressable press = pen.pressable("new_press.make", key);
     desk.places.note("new_press.make", key);
     pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, rgb(0xFFFFFF), "Make it",
-             key.width, Align::middle);
+    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::on_accent,
+             "Make it", key.width, Align::middle);
     if (press.pressed) {
         make(desk);
     }

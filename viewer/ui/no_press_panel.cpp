@@ -41,7 +41,9 @@ void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
         pen.text(x, y - pen.px(3), Face::title, colour::accent, std::to_string(i + 1));
         y += pen.wrapped(x + pen.px(30), y, room - pen.px(30), Face::text, colour::ink, steps[i]) + pen.px(14);
     }
-    y += pen.px(10);
+    pen.wrapped(x + pen.px(30), y, room - pen.px(30), Face::small, colour::graphite,
+                "F1 opens a short guide to read here; Ctrl K finds all that the window can do.");
+    y += pen.px(26);
     const auto key = [&](const char* id, const char* words, int place, bool main) {
         const Rect spot{x + static_cast<float>(place) * pen.px(162), y, pen.px(150), pen.px(36)};
         const Pressable press = pen.pressable(id, spot);
@@ -53,7 +55,7 @@ void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
             pen.outline(spot, colour::accent, 1, 2);
         }
         pen.text(spot.middle_x(), spot.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
-                 main ? rgb(0xFFFFFF) : colour::accent, words, spot.width, Align::middle);
+                 main ? colour::on_accent : colour::accent, words, spot.width, Align::middle);
         return press.pressed;
     };
     if (key("welcome.open", "Open a set-up", 0, true)) {

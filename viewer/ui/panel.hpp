@@ -43,6 +43,8 @@ void ledger_panel(const Desk& desk, const Rect& rect);
 [[nodiscard]] Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const char* title, float width_pt,
                                float height_pt);
 void key_sheet(const Desk& desk, const Rect& window);
+/// The guide, a chapter at a time.
+void guide_sheet(const Desk& desk, const Rect& window);
 void caution_sheet(const Desk& desk, const Rect& window);
 /// The schedule that the `time` check made, or why there is none.
 void week_sheet(const Desk& desk, const Rect& window);
@@ -53,6 +55,7 @@ void notice_strip(const Desk& desk, const Rect& picture);
 void unsaved_sheet(const Desk& desk, const Rect& window);
 void left_behind_sheet(const Desk& desk, const Rect& window);
 void changed_sheet(const Desk& desk, const Rect& window);
+void shared_sheet(const Desk& desk, const Rect& window);
 void compare_sheet(const Desk& desk, const Rect& window);
 void which_half_sheet(const Desk& desk, const Rect& window);
 

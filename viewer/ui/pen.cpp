@@ -1,5 +1,7 @@
 #include "viewer/ui/pen.hpp"
 
+#include "viewer/ui/words.hpp"
+
 #include <algorithm>
 #include <cfloat>
 #include <cmath>
@@ -62,7 +64,29 @@ float Pen::text(float x, float y, Face face, ImU32 colour, std::string_view word
     }
     const float from = align == Align::left ? x : align == Align::middle ? x - 0.5F * width : x - width;
     draw_line(from, y, *font, colour, words);
+    if (is_number_words(words)) {
+        note_number({from, y, width, font->FontSize}, words);
+    }
     return width;
+}
+
+// NOLINTNEXTLINE(readability-convert-member-functions-to-static): of the window that this pen draws into
+bool Pen::under_mouse(const Rect& rect) const {
+    const ImVec2 mouse = ImGui::GetMousePos();
+    return rect.contains(mouse.x, mouse.y) && ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) &&
+           ImGui::IsMouseHoveringRect({rect.x, rect.y}, {rect.right(), rect.bottom()}); // in what is not scrolled away
+}
+
+void Pen::note_number(const Rect& rect, std::string_view words) const {
+    if (under_mouse(rect.inset(-px(3), -px(2)))) {
+        places_.number = words;
+    }
+}
+
+void Pen::hint(const Rect& rect, std::string_view words) const {
+    if (under_mouse(rect)) {
+        tip(words);
+    }
 }
 
 void Pen::draw_line(float x, float y, const ImFont& font, ImU32 colour, std::string_view words) const {
@@ -137,7 +161,7 @@ bool Pen::button(const char* id, const Rect& rect, std::string_view words, bool 
     const Pressable press = pressable(id, rect);
     places_.note(id, rect);
     if (press.hovered || press.held) {
-        fill(rect, press.held ? colour::accent_pale : rgb(0x22303A, 18), 2);
+        fill(rect, press.held ? colour::accent_pale : colour::hover, 2);
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     }
     const float y = rect.middle_y() - 0.5F * height_of(face);

@@ -59,8 +59,12 @@ public:
                               const char* tip = nullptr, Face face = Face::text) const;
     /// Shows `words` beside the cursor, in lines.
     void tip(std::string_view words) const;
+    /// The same while the mouse is over `rect`, of what cannot be pressed.
+    void hint(const Rect& rect, std::string_view words) const;
 
 private:
+    [[nodiscard]] bool under_mouse(const Rect& rect) const;
+    void note_number(const Rect& rect, std::string_view words) const;
     void draw_line(float x, float y, const ImFont& font, ImU32 colour, std::string_view words) const;
 
     const Fonts& fonts_;

@@ -2,6 +2,7 @@
 
 #include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/picture_theme.hpp"
 
 #include <algorithm>
 #include <array>
@@ -56,8 +57,9 @@ bool same_picture(const PictureKey& a, const PictureKey& b) {
            a.camera.eye_mm == b.camera.eye_mm && a.camera.target_mm == b.camera.target_mm &&
            a.camera.up == b.camera.up && a.camera.vertical_angle_rad == b.camera.vertical_angle_rad &&
            a.camera.parallel == b.camera.parallel && a.width == b.width && a.height == b.height && a.scale == b.scale &&
-           a.moving == b.moving && a.seeing == b.seeing && a.opening == b.opening && a.results == b.results &&
-           a.bent == b.bent && a.closely == b.closely && a.sliding == b.sliding && a.moved == b.moved;
+           a.theme == b.theme && a.moving == b.moving && a.seeing == b.seeing && a.opening == b.opening &&
+           a.results == b.results && a.bent == b.bent && a.closely == b.closely && a.sliding == b.sliding &&
+           a.moved == b.moved;
 }
 
 PictureKey key_of(const App& app, int width, int height, float scale, bool moving) {
@@ -72,6 +74,7 @@ PictureKey key_of(const App& app, int width, int height, float scale, bool movin
             width,
             height,
             scale,
+            app.theme(),
             moving,
             app.seeing,
             app.opening,
@@ -104,6 +107,7 @@ std::optional<MeasuredPicture> measured_picture(const App& app, std::optional<Me
 
 Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measured, float scale, bool moving) {
     FrameRequest request;
+    request.palette = &palette_for(app.theme());
     request.at = app.travel;
     request.slope = shown_slope(app).slope;
     request.tilt_magnified = app.loading_in ? 1.0 : app.tilt_magnified;
@@ -116,7 +120,9 @@ Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measur
     }
     Frame frame = frame_of(*app.assembly, request);
     if (shows_forces(app)) {
+        const std::size_t lines = frame.lines.size();
         add_force_arrows(frame, force_arrows(*app.results->frame, *app.setup, *app.assembly, app.travel));
+        theme_lines(frame, lines, app.theme());
     }
     if (const auto by = moved_by(app)) {
         for (DrawnBody& body : frame.bodies) {
@@ -127,8 +133,6 @@ Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measur
     }
     frame.pixel_scale = scale;
     frame.moving = moving;
-    frame.surroundings.above = {0.976F, 0.961F, 0.918F};
-    frame.surroundings.below = {0.906F, 0.880F, 0.812F};
     // Of two that foul the one that moves is lit and the other striped, so that they can be told apart.
     const auto fouls = std::count_if(frame.bodies.begin(), frame.bodies.end(),
                                      [](const DrawnBody& body) { return body.emphasis == Emphasis::foul; });
@@ -162,7 +166,9 @@ Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measur
     }
     if (app.closely.section) {
         frame.section = plane_of(*app.closely.section);
+        const std::size_t lines = frame.lines.size();
         draw_plane(frame, *app.closely.section, app.closely.reach_mm);
+        theme_lines(frame, lines, app.theme());
     }
     return frame;
 }

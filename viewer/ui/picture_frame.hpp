@@ -26,6 +26,7 @@ struct PictureKey {
     Camera camera;
     int width = 0, height = 0;
     float scale = 0;
+    Theme theme = Theme::light;
     bool moving = false;
     Seeing seeing = Seeing::press;
     std::size_t opening = 0;               // of which a map or a cut is shown

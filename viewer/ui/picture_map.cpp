@@ -29,7 +29,7 @@ Rect PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
     const Pen pen = desk.pen();
     Rect place{rect.x + pen.px(8), rect.y + pen.px(8), pen.px(54), pen.px(28)};
     const float wide = static_cast<float>(chips.size()) * place.width;
-    pen.fill({place.x, place.y, wide, place.height}, rgb(0xF6F1E4, 235), 2);
+    pen.fill({place.x, place.y, wide, place.height}, colour::paper_over, 2);
     pen.outline({place.x, place.y, wide, place.height}, colour::pencil, 1, 2);
     for (const Chip& chip : chips) {
         if (app.can_see(chip.what) && pen.button(chip.id, place, chip.words, app.seeing == chip.what, chip.tip)) {
@@ -58,7 +58,7 @@ void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
     const float high = bar + pen.height_of(Face::strong) + (scale.lines.empty() ? 3.0F : 4.0F) * row + pen.px(30);
     const Rect card{rect.x + pen.px(8), rect.bottom() - high - pen.px(desk.app.tilt_magnified > 1.0 ? 40.0F : 8.0F),
                     words + pen.px(24), high};
-    pen.fill(card, rgb(0xFBF8F0, 240), 2);
+    pen.fill(card, colour::card_over, 2);
     pen.outline(card, colour::pencil, 1, 2);
     float y = card.y + pen.px(8);
     const float x = card.x + pen.px(12);

@@ -56,7 +56,7 @@ void PicturePanel::move_note(const Desk& desk, const Rect& rect, float y) const 
                                       show_length(at.x, desk.app.units, 0), show_length(at.y, desk.app.units, 0));
     const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
     const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
-    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    pen.fill(place, colour::paper_over, 2);
     pen.outline(place, colour::accent, 1, 2);
     pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
     desk.places.note("picture.move_mold", place);
@@ -110,7 +110,7 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
             : fmt::format("tilt drawn ×{:.0f}; here the platen is level", app.tilt_magnified);
     const float width = pen.width_of(Face::small, words) + pen.px(16);
     const Rect place{rect.right() - width - pen.px(8), rect.y + pen.px(8), width, pen.px(24)};
-    pen.fill(place, rgb(0xF6F1E4, 230), 2);
+    pen.fill(place, colour::paper_over, 2);
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words);
     desk.places.note("picture.tilt", place);
 }
@@ -130,7 +130,7 @@ void PicturePanel::bent_note(const Desk& desk, const Rect& rect) const {
     const float step = pen.px(58);
     const float width = std::min(text + pen.px(24) + 4 * step, rect.width - pen.px(16));
     const Rect place{rect.x + pen.px(8), rect.bottom() - pen.px(62), width, pen.px(24)};
-    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    pen.fill(place, colour::paper_over, 2);
     float x = place.right() - 4 * step;
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words, x - place.x - pen.px(16));
     for (const auto& [use, label] : kSteps) {
@@ -167,8 +167,8 @@ void PicturePanel::force_tags(const Desk& desk, const Rect& rect) const {
         if (!rect.contains(paper.x, paper.y) || !rect.contains(paper.right(), paper.bottom())) {
             continue;
         }
-        pen.fill(paper, rgb(0xFBF8F0, 240), 2);
-        pen.outline(paper, rgb(0x660D4D), 1, 2);
+        pen.fill(paper, colour::card_over, 2);
+        pen.outline(paper, colour::ink, 1, 2);
         pen.text(paper.x + pen.px(6), paper.y + pen.px(2), Face::small, colour::ink, words);
         desk.places.note("picture.force." + arrow.name, paper);
     }
@@ -187,7 +187,7 @@ void PicturePanel::load_note(const Desk& desk, const Rect& rect, float y) const 
                  : fmt::format("{} is in its place", loading.path->steps[loading.step].name);
     const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
     const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
-    pen.fill(place, rgb(0xF6F1E4, 235), 2);
+    pen.fill(place, colour::paper_over, 2);
     pen.outline(place, colour::pencil, 1, 2);
     pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
     desk.places.note("picture.load_in", place);

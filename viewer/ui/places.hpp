@@ -16,12 +16,14 @@ struct Places {
     std::map<std::string, Rect> rects; // "rail.handle", "ledger.row.0", ...
     std::vector<std::string> cut;      // texts shortened for want of room
     std::set<char32_t> unprintable;    // characters that the font has not got
+    std::string number;                // the one under the mouse, with its unit
 
     void note(const std::string& name, const Rect& rect) { rects.insert_or_assign(name, rect); }
     void clear() {
         rects.clear();
         cut.clear();
         unprintable.clear();
+        number.clear();
     }
 };
 

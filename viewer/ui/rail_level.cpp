@@ -35,7 +35,7 @@ void draw_level(const Desk& desk, const Pen& pen, const RailScale& scale, const 
     pen.list().PushClipRect({rect.x, rect.y}, {rect.right(), rect.bottom()}, true);
     const float foot = scale.y_of({0.0});
     const float head = scale.y_of(pairing.counts->points.back().at);
-    pen.line(rect.middle_x(), foot, rect.middle_x(), head, rgb(0x5F5A4C, 130), 0.8F);
+    pen.line(rect.middle_x(), foot, rect.middle_x(), head, mixed(colour::rod, colour::graphite, 0.6F), 0.8F);
     const auto& points = pairing.counts->points;
     const double worst =
         most_apart_mm(*std::max_element(points.begin(), points.end(), [](const LevelPoint& a, const LevelPoint& b) {

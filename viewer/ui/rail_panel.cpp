@@ -81,7 +81,7 @@ void draw_rod(const Rail& rail) {
     if (beyond.height > 0) {
         pen.list().PushClipRect({beyond.x, beyond.y}, {beyond.right(), beyond.bottom()}, true);
         for (float y = beyond.y; y < beyond.bottom() + beyond.width; y += pen.px(7)) {
-            pen.line(beyond.x, y, beyond.right(), y - beyond.width, rgb(0xB99A5F, 150), 1);
+            pen.line(beyond.x, y, beyond.right(), y - beyond.width, mixed(colour::rod, colour::rod_edge, 0.6F), 1);
         }
         pen.list().PopClipRect();
     }
@@ -128,7 +128,7 @@ void draw_marks(const Rail& rail) {
         pen.dashed(slate.x, y, slate.right(), y, colour::chalk, 1.2F, 3);
         const float words_y = std::max(y - high - pen.px(1), free_from);
         const float width = pen.width_of(Face::small, mark.words);
-        pen.fill({rod.x + pen.px(3), words_y, width + pen.px(6), high}, rgb(0xE6CFA2, 225), 1);
+        pen.fill({rod.x + pen.px(3), words_y, width + pen.px(6), high}, colour::rod, 1);
         pen.text(rod.x + pen.px(6), words_y, Face::small, mark.colour, mark.words);
         free_from = words_y + high;
         desk.places.note(std::string("rail.mark.") + mark.words, {rod.x, y - 1, rod.width, 2});
@@ -141,11 +141,11 @@ void draw_handle(const Rail& rail, bool hot) {
     const float high = pen.px(22);
     const Rect platen{rod.x - pen.px(5), y - 0.5F * high, rod.width + pen.px(10), high};
     pen.line(slate.x, y, slate.right(), y, colour::chalk, 1.5F);
-    pen.fill({platen.x, platen.y + pen.px(2), platen.width, platen.height}, rgb(0, 60), 2);
+    pen.fill({platen.x, platen.y + pen.px(2), platen.width, platen.height}, colour::shadow, 2);
     pen.fill(platen, hot ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
     pen.list().AddTriangleFilled({platen.right() - 1, y - pen.px(6)}, {platen.right() - 1, y + pen.px(6)},
                                  {platen.right() + pen.px(7), y}, colour::accent);
-    pen.text(platen.middle_x(), y - 0.5F * pen.height_of(Face::small) - 1, Face::small, rgb(0xFFFFFF),
+    pen.text(platen.middle_x(), y - 0.5F * pen.height_of(Face::small) - 1, Face::small, colour::on_accent,
              show_length(desk.app.travel.mm, desk.app.units, 1), platen.width - pen.px(4), Align::middle);
     desk.places.note("rail.handle", platen);
 }
@@ -195,7 +195,7 @@ void draw_openings(const Rail& rail, const Rect& strip) {
         pen.outline(cell, app.opening == i ? colour::accent : colour::graphite, app.opening == i ? 2.0F : 1.0F, 2);
         if (cell.height > pen.height_of(Face::small)) {
             pen.text(cell.middle_x(), cell.middle_y() - 0.5F * pen.height_of(Face::small), Face::small,
-                     state == OpeningState::closed ? rgb(0xFFFFFF) : colour::ink, fmt::format("{}", i + 1), 1e9F,
+                     state == OpeningState::closed ? colour::on_accent : colour::ink, fmt::format("{}", i + 1), 1e9F,
                      Align::middle);
         }
         if (press.hovered) {
@@ -360,7 +360,7 @@ void play_row(const Desk& desk, const Pen& pen, const Rect& rect) {
     pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
     const float x = key.x + pen.px(14);
     const float y = key.middle_y();
-    const ImU32 white = rgb(0xFFFFFF);
+    const ImU32 white = colour::on_accent;
     if (plays) {
         pen.fill({x, y - pen.px(6), pen.px(4), pen.px(12)}, white);
         pen.fill({x + pen.px(7), y - pen.px(6), pen.px(4), pen.px(12)}, white);
@@ -391,6 +391,7 @@ void play_row(const Desk& desk, const Pen& pen, const Rect& rect) {
 void read_out(const Desk& desk, const Pen& pen, const Rect& rect) {
     const App& app = desk.app;
     pen.text(rect.x, rect.y, Face::small, colour::graphite, "travel");
+    pen.hint(rect, "Travel: how far the platen has risen, 0 is open. Daylight: from its face to the head.");
     pen.text(rect.x, rect.y + pen.px(13), Face::number, colour::ink, show_length(app.travel.mm, app.units, 1),
              0.54F * rect.width);
     const float x = rect.x + 0.56F * rect.width;

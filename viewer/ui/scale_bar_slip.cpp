@@ -53,7 +53,7 @@ void scale_bar_slip(const Desk& desk, const Rect& picture, const std::vector<Rec
         return;
     }
     const Rect& paper = *place;
-    pen.fill(paper, rgb(0xF6F1E4, 225), 2);
+    pen.fill(paper, colour::paper_over, 2);
     // A rod in alternating fields, as on a map and on a storey rod.
     const float left = std::round(paper.x + pen.px(10));
     const float top = std::round(paper.y + pen.px(3) + 0.5F * row - pen.px(3));

@@ -74,12 +74,12 @@ std::vector<std::vector<const CommandGroup*>> columns_of(const std::vector<Comma
 Rect begin_sheet(const Desk& desk, const Rect& window, const char* id, const char* title, float width_pt,
                  float height_pt) {
     const Pen pen = desk.pen();
-    pen.fill(window, rgb(0x22303A, 110));
+    pen.fill(window, colour::veil);
     const float width = std::min(pen.px(width_pt), window.width - pen.px(24));
     const float height = std::min(pen.px(height_pt), window.height - pen.px(24));
     const Rect paper{std::round(window.middle_x() - 0.5F * width), std::round(window.middle_y() - 0.5F * height), width,
                      height};
-    pen.fill({paper.x + pen.px(3), paper.y + pen.px(4), paper.width, paper.height}, rgb(0, 60), 2);
+    pen.fill({paper.x + pen.px(3), paper.y + pen.px(4), paper.width, paper.height}, colour::shadow, 2);
     pen.fill(paper, colour::card, 2);
     pen.fill({paper.x, paper.y, paper.width, pen.px(4)}, colour::ink);
     pen.text(paper.x + pen.px(24), paper.y + pen.px(20), Face::title, colour::ink, title, paper.width - pen.px(140));

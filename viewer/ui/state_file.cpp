@@ -66,6 +66,10 @@ const char* name_of_sheet(Sheet sheet) {
         return "film";
     case Sheet::search:
         return "search";
+    case Sheet::shared:
+        return "shared";
+    case Sheet::guide:
+        return "guide";
     }
     return "";
 }
@@ -92,10 +96,21 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["field"] = or_null(app.fields.field);
     state["sought"] = app.fields.sought;
     state["notice"] = app.notice;
+    state["not_whole"] = app.not_whole;
+    state["conflicts"] = nlohmann::json::array();
+    for (const auto& [file, text] : app.conflicts) {
+        state["conflicts"].push_back(file.filename().string());
+    }
     state["compared"] = app.compared ? app.compared->name : "";
     state["molds"] = nlohmann::json::array();
     for (const Opening& opening : app.setup ? app.setup->openings : std::vector<Opening>{}) {
         state["molds"].push_back(opening.mold ? opening.mold->name : "");
+    }
+    state["triangles"] = 0; // of the molds
+    for (const Body& body : app.assembly ? app.assembly->bodies : std::vector<Body>{}) {
+        if (body.mesh && (body.part == Part::mold_lower || body.part == Part::mold_upper)) {
+            state["triangles"] = state["triangles"].get<std::size_t>() + body.mesh->triangles.size();
+        }
     }
     state["left_behind"] = app.session.left_behind.size();
     state["recent"] = app.session.recent;
@@ -133,6 +148,8 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     }
     state["units"] = app.units == UnitSystem::metric ? "metric" : "inch";
     state["view"] = app.view;
+    state["theme"] = app.theme() == Theme::dark ? "dark" : "light";
+    state["copied"] = app.copied;
     state["sheet"] = name_of_sheet(app.sheet);
     state["camera"] = {{"eye_mm", xyz(app.camera.eye_mm)},
                        {"target_mm", xyz(app.camera.target_mm)},

@@ -8,6 +8,7 @@
 #include "viewer/app/work_keeper.hpp"
 #include "viewer/ui/asked_files.hpp"
 #include "viewer/ui/command_search.hpp"
+#include "viewer/ui/commands.hpp"
 #include "viewer/ui/fields_panel.hpp"
 #include "viewer/ui/file_name_sheet.hpp"
 #include "viewer/ui/film_of.hpp"
@@ -78,7 +79,12 @@ public:
     Gui(const Gui&) = delete;
     Gui& operator=(const Gui&) = delete;
 
-    void use_scale(float scale) {
+    void use(float scale, Theme theme) {
+        if (theme != theme_) {
+            theme_ = theme;
+            use_theme(theme);
+            set_style(scale);
+        }
         if (scale == scale_) {
             return;
         }
@@ -94,6 +100,7 @@ public:
 private:
     Fonts fonts_;
     float scale_ = 0;
+    std::optional<Theme> theme_;
 };
 
 class WindowLoop {
@@ -125,6 +132,7 @@ public:
             take_news();
             take_input(input);
             keep_work();
+            watch_files();
             if (pending_ > 0 && !window_.minimised()) {
                 elapse();
                 frame();
@@ -189,12 +197,12 @@ private:
             } else if (const auto* write = std::get_if<WritePlan>(&order)) {
                 take(written_way(*write));
                 draw_soon();
-            } else if (const auto* copy = std::get_if<CopyText>(&order)) {
-                glfwSetClipboardString(window_.handle(), copy->text.c_str());
             } else if (const auto* film = std::get_if<MakeFilm>(&order)) {
                 make_film(film->wanted);
             } else if (std::holds_alternative<StopFilmJob>(order)) {
                 film_jobs_.cancel();
+            } else if (const auto* clip = std::get_if<ToClipboard>(&order)) {
+                glfwSetClipboardString(window_.handle(), clip->text.c_str());
             } else if (const auto answer = keeper_.carry_out(order)) {
                 take(EditIntent{*answer});
                 draw_soon();
@@ -219,6 +227,25 @@ private:
             }
             hand_over(CloselyIntent{ended});
         });
+    }
+
+    void watch_files() {
+        DocumentTexts known = app_.documents.saved;
+        if (!app_.not_whole.empty()) { // what is on the disk is none of these
+            for (auto& [file, text] : known) {
+                text.reset();
+            }
+        }
+        if (app_.files != watched_ || known != known_) {
+            watched_ = app_.files;
+            known_ = std::move(known);
+            watch_.watch(watched_, known_);
+            return;
+        }
+        if (auto changed = watch_.take(); !changed.empty()) {
+            take(EditIntent{FilesChanged{std::move(changed)}});
+            draw_soon();
+        }
     }
 
     void keep_work() {
@@ -275,7 +302,10 @@ private:
         }
         const std::optional<Intent> intent =
             press ? intent_of_key(app_, press->key, press->mods) : intent_of_character(app_, std::get<char32_t>(typed));
-        if (intent) {
+        const Command* command = press ? command_of_key(press->key, press->mods) : nullptr;
+        if (intent && command != nullptr && command->id == "copy" && !places_.number.empty()) {
+            take(CopyText{places_.number, places_.number});
+        } else if (intent) {
             take(*intent);
         }
     }
@@ -295,7 +325,7 @@ private:
             return;
         }
         const Rect whole{0, 0, static_cast<float>(width), static_cast<float>(height)};
-        gui_.use_scale(fitting_scale(whole.width, whole.height, window_.display_scale()));
+        gui_.use(fitting_scale(whole.width, whole.height, window_.display_scale()), app_.theme());
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplGlfw_NewFrame();
         if (!app_.typing()) {
@@ -311,10 +341,16 @@ private:
                         places_, intents,      memory_,      pressed_at_,      film_jobs_.fraction()};
         panels(desk, whole);
         sheets(desk, whole);
+        // Where the hand did not drag between press and release; a drag with this button shifts the picture.
+        if (!places_.number.empty() && ImGui::IsMouseReleased(ImGuiMouseButton_Right) &&
+            ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] < 9.0F * gui_.scale() * gui_.scale()) {
+            intents.push_back(CopyText{places_.number, places_.number});
+        }
         picture_->set_busy_hand(ImGui::IsAnyItemActive());
         ImGui::Render();
         glViewport(0, 0, width, height);
-        glClearColor(0.93F, 0.90F, 0.83F, 1);
+        const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(colour::board);
+        glClearColor(ground.x, ground.y, ground.z, 1);
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         window_.show_frame();
@@ -381,6 +417,8 @@ private:
         begin_cover("sheet", whole, 0);
         if (app_.sheet == Sheet::keys) {
             key_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::guide) {
+            guide_sheet(desk, whole);
         } else if (app_.sheet == Sheet::cautions) {
             caution_sheet(desk, whole);
         } else if (app_.sheet == Sheet::week) {
@@ -397,6 +435,8 @@ private:
             compare_sheet(desk, whole);
         } else if (app_.sheet == Sheet::changed) {
             changed_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::shared) {
+            shared_sheet(desk, whole);
         } else if (app_.sheet == Sheet::new_press) {
             new_press_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::search) {
@@ -457,6 +497,9 @@ private:
     Places places_;
     StateFile state_file_;
     WorkKeeper keeper_;
+    FileWatch watch_{&GlfwWindow::wake};
+    FileStamps watched_; // what it was told to watch
+    DocumentTexts known_;
     BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;

@@ -46,4 +46,13 @@ std::string grouped(std::size_t count) {
 
 std::string file_name(const std::string& path) { return std::filesystem::path(path).filename().string(); }
 
+bool is_number_words(std::string_view words) {
+    for (const std::string_view sign : {"at ", "~", "±", "+", "-", "−", "×"}) {
+        if (words.starts_with(sign)) {
+            words.remove_prefix(sign.size());
+        }
+    }
+    return !words.empty() && std::isdigit(static_cast<unsigned char>(words.front())) != 0;
+}
+
 } // namespace evenclose

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace evenclose {
@@ -19,5 +20,7 @@ namespace evenclose {
 [[nodiscard]] std::string grouped(std::size_t count);
 /// The last part of a path.
 [[nodiscard]] std::string file_name(const std::string& path);
+/// Whether words on the screen are a number, mostly with a unit: "130.3 mm", "-1/16 in", "760 × 260 × 109".
+[[nodiscard]] bool is_number_words(std::string_view words);
 
 } // namespace evenclose

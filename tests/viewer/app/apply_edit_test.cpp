@@ -114,10 +114,10 @@ TEST_CASE("nothing leaves unsaved work without an answer") {
         REQUIRE(write);
         // It cannot be written: one stays.
         App stuck = app;
-        CHECK(want(stuck, EditIntent{Saved{{}, {}, {"disk full"}}}).empty());
+        CHECK(want(stuck, EditIntent{Saved{{}, {}, {"disk full"}, {}}}).empty());
         CHECK(!stuck.quit);
         CHECK(stuck.documents.unsaved());
-        const auto goes = want(app, EditIntent{Saved{app.documents.unsaved_texts(), {}, {}}});
+        const auto goes = want(app, EditIntent{Saved{app.documents.unsaved_texts(), {}, {}, {}}});
         REQUIRE(goes.size() == 1);
         CHECK(quits == app.quit);
         CHECK((quits || app.file == "other.json"));

@@ -25,6 +25,7 @@ public:
     ChildProcess& operator=(const ChildProcess&) = delete;
 
     [[nodiscard]] bool running();
+    [[nodiscard]] pid_t id() const { return pid_; }
     /// At once, without being asked, as by kill -9; waits until it is gone.
     void kill();
     /// Its exit status, or 128 + the signal that ended it; none if it still ran after `seconds`.

@@ -1,0 +1,51 @@
+#include "viewer/app/settings.hpp"
+
+#include "scene/documents/atomic_write.hpp"
+
+#include <array>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <utility>
+
+namespace evenclose {
+namespace {
+
+constexpr const char* kFile = "settings";
+
+constexpr std::array<std::pair<ThemeWish, const char*>, 3> kThemes{
+    {{ThemeWish::as_desktop, "desktop"}, {ThemeWish::light, "light"}, {ThemeWish::dark, "dark"}}};
+
+} // namespace
+
+Settings read_settings(const std::filesystem::path& state_folder) {
+    Settings settings;
+    if (state_folder.empty()) {
+        return settings;
+    }
+    std::ifstream in(state_folder / kFile);
+    const std::string text{std::istreambuf_iterator<char>{in}, {}};
+    const std::string theme = ini_value(text, "window", "theme");
+    for (const auto& [wish, word] : kThemes) {
+        if (theme == word) {
+            settings.theme = wish;
+        }
+    }
+    return settings;
+}
+
+void keep_settings(const std::filesystem::path& state_folder, const Settings& settings) {
+    if (state_folder.empty()) {
+        return;
+    }
+    std::string text = "[window]\n";
+    for (const auto& [wish, word] : kThemes) {
+        if (settings.theme == wish) {
+            text += std::string("theme = ") + word + "\n";
+        }
+    }
+    // Where it cannot be kept the window is as it was all the same.
+    static_cast<void>(write_file_atomically(state_folder / kFile, text));
+}
+
+} // namespace evenclose
