@@ -91,6 +91,8 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
     const bool hovered = ImGui::IsItemHovered();
     const App& app = desk.app;
     if (mold_) {
+        asked_ = true; // nobody asks what lies under a hand that is full; else the window would go on drawing
+        under_.clear();
         move_mold(desk, rect);
         return;
     }
