@@ -7,7 +7,3 @@ cmake --preset release -DEVENCLOSE_TESTS=ON
 cmake --build --preset release
 sh tests/open_data.sh build/open-data
 ctest --preset release -j "$(nproc)" --no-tests=error
-# What reads files of others once more under address and undefined-behaviour sanitizers.
-cmake --preset sanitized
-cmake --build --preset sanitized --target scene_tests
-LSAN_OPTIONS=suppressions=tests/leaks_of_others.txt build/sanitized/scene_tests
