@@ -54,7 +54,10 @@ TEST_CASE("window: Ctrl P makes the report beside the set-up, as a page or for p
     const std::filesystem::path paper = shop.folder.path() / "for-the-wall.pdf";
     window.screen().type(paper.string());
     window.click("report.save");
-    window.wait_until("written", written, 60);
+    window.wait_until(
+        "written for paper",
+        [&](const State& s) { return written(s) && s["notice"].get<std::string>().find(".pdf") != std::string::npos; },
+        60);
     CHECK(bytes_of(paper).starts_with("%PDF-"));
 }
 
