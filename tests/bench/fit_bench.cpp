@@ -28,6 +28,7 @@ int main(int count, char** words) {
         return 1;
     }
     const fs::path folder = fs::temp_directory_path() / fmt::format("evenclose-fit-bench-{}", std::rand());
+    fs::remove_all(folder); // of a run that was broken off
     std::vector<fs::path> files;
     for (int i = 0; i < molds; ++i) {
         const fs::path own = folder / fmt::format("{:03}", i);
