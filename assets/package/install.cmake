@@ -36,6 +36,7 @@ install(FILES "${CMAKE_CURRENT_BINARY_DIR}/evencloseConfig.cmake" "${CMAKE_CURRE
 
 # Debian policy 12.5 and 12.7: copyright and changelog of each package.
 find_program(GZIP gzip)
+set_property(DIRECTORY "${PROJECT_SOURCE_DIR}" APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${package_folder}/CHANGELOG.md")
 foreach(package evenclose libevenclose-dev)
   set(component program)
   if(package STREQUAL libevenclose-dev)
