@@ -8,6 +8,7 @@
 // mesh with equal corners joined. Assimp without joining is shown too: less than we do, and still a yardstick.
 #include "scene/mesh/import.hpp"
 #include "scene/mesh/shapes.hpp"
+#include "tests/peak_memory.hpp"
 #include "tests/scene/mesh/mesh_files.hpp"
 
 #include <assimp/Importer.hpp>
@@ -23,11 +24,11 @@
 #include <cmath>
 #include <cstdlib>
 #include <ctime>
-#include <fstream>
 #include <string>
 #include <vector>
 
 using namespace evenclose;
+using test::peak_MB;
 
 namespace {
 
@@ -37,19 +38,6 @@ struct Run {
     std::size_t triangles = 0; // 0: failed
     std::size_t corners = 0;
 };
-
-/// The peak of this address space. Not getrusage's: Linux carries that over a fork and an exec, from the parent's.
-double peak_MB() {
-    std::ifstream status("/proc/self/status");
-    for (std::string word; status >> word;) {
-        if (word == "VmHWM:") {
-            double kB = 0;
-            status >> kB;
-            return kB / 1024;
-        }
-    }
-    return 0;
-}
 
 /// Of this process, the system's work for it included: all readers work on one thread, and others on the machine do not
 /// count.

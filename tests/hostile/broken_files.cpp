@@ -1,4 +1,5 @@
 #include "tests/hostile/broken_files.hpp"
+#include "tests/file_bytes.hpp"
 
 #include "scene/mesh/shapes.hpp"
 #include "tests/scene/mesh/mesh_files.hpp"
@@ -8,7 +9,6 @@
 
 #include <algorithm>
 #include <array>
-#include <fstream>
 #include <iterator>
 #include <limits>
 #include <random>
@@ -19,11 +19,6 @@ namespace evenclose::test {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string bytes_of(const fs::path& file) {
-    std::ifstream stream(file, std::ios::binary);
-    return {std::istreambuf_iterator<char>(stream), {}};
-}
 
 std::string ending_of(const fs::path& file) {
     std::string ending = file.extension().string();

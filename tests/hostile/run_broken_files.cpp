@@ -7,6 +7,7 @@
 // started anew, less the time to start it.
 #include "scene/mesh/apart/apart.hpp"
 #include "tests/hostile/broken_files.hpp"
+#include "tests/peak_memory.hpp"
 #include "viewer/cli/run.hpp"
 
 #include <fmt/format.h>
@@ -75,18 +76,6 @@ struct Ended {
 
 std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')).substr(0, 300); }
 
-double peak_MB_now() {
-    std::ifstream status("/proc/self/status");
-    for (std::string word; status >> word;) {
-        if (word == "VmHWM:") {
-            double kB = 0;
-            status >> kB;
-            return kB / 1024;
-        }
-    }
-    return 0;
-}
-
 /// What a new process makes of the words.
 Ended tried(const std::vector<std::string>& words) {
     std::array<int, 2> ends{};
@@ -97,11 +86,11 @@ Ended tried(const std::vector<std::string>& words) {
     if (child == 0) {
         ::close(ends[0]);
         ::alarm(kGivenUp_s);
-        const double before = peak_MB_now();
+        const double before = peak_MB();
         std::ostringstream out, err;
         start_reading_apart();
         const int code = run(words, out, err);
-        const std::string told = fmt::format("{} {} {}", code, peak_MB_now() - before,
+        const std::string told = fmt::format("{} {} {}", code, peak_MB() - before,
                                              first_line(code == 2 ? err.str() + out.str() : out.str()));
         static_cast<void>(::write(ends[1], told.data(), told.size()) > 0);
         ::_exit(0);

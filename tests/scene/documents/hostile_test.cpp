@@ -3,6 +3,7 @@
 #include "scene/documents/documents.hpp"
 #include "scene/documents/source_file.hpp"
 #include "scene/mesh/apart/sanitized.hpp"
+#include "tests/peak_memory.hpp"
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 
@@ -13,7 +14,6 @@
 
 #include <ctime>
 #include <filesystem>
-#include <fstream>
 #include <string>
 #include <vector>
 
@@ -24,18 +24,6 @@ namespace {
 
 // A sanitizer takes its own time and memory besides.
 constexpr int kDearer = kSanitized ? 5 : 1;
-
-double peak_MB() {
-    std::ifstream status("/proc/self/status");
-    for (std::string word; status >> word;) {
-        if (word == "VmHWM:") {
-            double kB = 0;
-            status >> kB;
-            return kB / 1024;
-        }
-    }
-    return 0;
-}
 
 std::vector<std::string> told(const std::filesystem::path& file) {
     const std::clock_t began = std::clock(); // of this process: others may keep the machine busy

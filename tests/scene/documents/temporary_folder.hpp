@@ -1,12 +1,13 @@
 // tests/scene/documents/temporary_folder.hpp: a folder of a test's own, gone when the test ends.
 #pragma once
 
+#include "tests/file_bytes.hpp"
+
 #include <doctest/doctest.h>
 
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -37,10 +38,5 @@ public:
 private:
     std::filesystem::path path_;
 };
-
-inline std::string bytes_of(const std::filesystem::path& file) {
-    std::ifstream stream{file, std::ios::binary};
-    return {std::istreambuf_iterator<char>{stream}, {}};
-}
 
 } // namespace evenclose::test

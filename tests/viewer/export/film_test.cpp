@@ -1,4 +1,5 @@
 // Films: names, the container of a moving file against its specification, nothing left of a film that was stopped.
+#include "tests/file_bytes.hpp"
 #include "viewer/export/animated_webp.hpp"
 #include "viewer/export/film_file.hpp"
 
@@ -13,7 +14,6 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <iterator>
 #include <numbers>
 #include <stdexcept>
@@ -35,11 +35,6 @@ struct Folder {
     Folder(const Folder&) = delete;
     Folder& operator=(const Folder&) = delete;
 };
-
-std::string bytes_of(const fs::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
-}
 
 unsigned number(const std::string& bytes, std::size_t at, int width) {
     unsigned value = 0;

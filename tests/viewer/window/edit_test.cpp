@@ -1,4 +1,5 @@
 // Journeys of editing in the real window: keys and mouse only.
+#include "tests/file_bytes.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/within.hpp"
 
@@ -9,7 +10,6 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 #include <string>
 #include <thread>
 
@@ -18,24 +18,7 @@ using namespace evenclose::test;
 
 namespace {
 
-std::string bytes_of(const std::filesystem::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    std::ostringstream all;
-    all << in.rdbuf();
-    return all.str();
-}
-
 bool has(const State& s, const std::string& place) { return s["places"].contains(place); }
-
-/// The press's fields, a search for `words`, and the first field that it finds, ready to be typed into.
-void find_field(WindowSession& window, const std::string& words, const std::string& place) {
-    window.screen().key("ctrl+f");
-    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
-    window.screen().key("ctrl+a");
-    window.screen().type(words);
-    window.screen().key("Return");
-    window.wait_until("field", [&](const State& s) { return s["field"] == place; });
-}
 
 /// The first line of the ledger is about the stray bolt.
 bool worst_is_of_bolt(WindowSession& window) {

@@ -70,15 +70,6 @@ fs::path write_shop(const fs::path& folder) {
     return setup;
 }
 
-void find_field(WindowSession& window, const std::string& words, const std::string& place) {
-    window.screen().key("ctrl+f");
-    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
-    window.screen().key("ctrl+a");
-    window.screen().type(words);
-    window.screen().key("Return");
-    window.wait_until("field", [&](const State& s) { return s["field"] == place; });
-}
-
 void type_number(WindowSession& window, const std::string& number) {
     window.screen().key("ctrl+a");
     window.screen().type(number);

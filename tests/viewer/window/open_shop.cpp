@@ -8,6 +8,15 @@
 
 namespace evenclose::test {
 
+void find_field(WindowSession& window, const std::string& words, const std::string& place) {
+    window.screen().key("ctrl+f");
+    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
+    window.screen().key("ctrl+a");
+    window.screen().type(words);
+    window.screen().key("Return");
+    window.wait_until("field", [&](const State& s) { return s["field"] == place; });
+}
+
 void check_order(const State& state) {
     const auto rect = [&](const std::string& name) {
         const State& r = state["places"][name];

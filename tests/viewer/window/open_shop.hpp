@@ -4,6 +4,8 @@
 #include "tests/viewer/window/shop_files.hpp"
 #include "tests/viewer/window/window_session.hpp"
 
+#include <string>
+
 namespace evenclose::test {
 
 inline bool checked(const State& s) { return s["stage"] == "checked" && s["settled"].get<bool>(); }
@@ -16,6 +18,9 @@ struct OpenShop {
         window.wait_until("checked", checked);
     }
 };
+
+/// The press's fields, a search for `words`, and the first field that it finds, which is `place`, ready to be typed into.
+void find_field(WindowSession& window, const std::string& words, const std::string& place);
 
 /// What every picture of the window must keep: panels within it and not over each other, no words cut, no missing glyph.
 void check_order(const State& state);

@@ -1,23 +1,16 @@
 // The report made from the window.
+#include "tests/file_bytes.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 
 #include <doctest/doctest.h>
 
 #include <filesystem>
-#include <fstream>
-#include <sstream>
 #include <string>
 
 using namespace evenclose;
 using namespace evenclose::test;
 
 namespace {
-
-std::string bytes_of(const std::filesystem::path& file) {
-    std::ostringstream text;
-    text << std::ifstream(file, std::ios::binary).rdbuf();
-    return text.str();
-}
 
 bool on_report(const State& s) { return s["sheet"] == "report" && s["places"].contains("report.field"); }
 

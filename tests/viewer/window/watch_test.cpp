@@ -1,4 +1,5 @@
 // Files that change under the open window, two windows on one document: with the real program, keys and mouse.
+#include "tests/file_bytes.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/within.hpp"
 
@@ -10,7 +11,6 @@
 #include <fstream>
 #include <iterator>
 #include <random>
-#include <sstream>
 #include <string>
 #include <thread>
 
@@ -21,13 +21,6 @@ using namespace std::chrono_literals;
 namespace fs = std::filesystem;
 
 namespace {
-
-std::string bytes_of(const fs::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    std::ostringstream all;
-    all << in.rdbuf();
-    return all.str();
-}
 
 void write(const fs::path& file, const std::string& bytes) { std::ofstream(file, std::ios::binary) << bytes; }
 
