@@ -45,6 +45,7 @@ struct CommandGroup {
     std::vector<KeyLine> by_hand; // what is done with the mouse, or only while typing
 };
 
+/// The table itself: command_table.cpp.
 [[nodiscard]] const std::vector<CommandGroup>& command_groups();
 /// The group's lines on the sheet: its commands that have keys, then what is done by hand.
 [[nodiscard]] std::vector<KeyLine> key_lines(const CommandGroup& group);

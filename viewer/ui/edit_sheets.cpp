@@ -13,26 +13,6 @@
 namespace evenclose {
 namespace {
 
-/// A key with the weight of an answer.
-bool answer(const Desk& desk, const Pen& pen, const char* id, const Rect& rect, const char* words, bool main,
-            bool bad = false) {
-    const Pressable press = pen.pressable(id, rect);
-    desk.places.note(id, rect);
-    const ImU32 paint = bad ? colour::foul_word : colour::accent;
-    if (main) {
-        pen.fill(rect, press.hovered ? mixed(paint, colour::ink, 0.25F) : paint, 2);
-    } else {
-        pen.fill(rect, press.hovered ? colour::accent_pale : colour::card, 2);
-        pen.outline(rect, paint, 1, 2);
-    }
-    if (press.hovered) {
-        ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-    }
-    pen.text(rect.middle_x(), rect.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
-             main ? colour::on_accent : paint, words, rect.width, Align::middle);
-    return press.pressed;
-}
-
 std::string local_time(std::filesystem::file_time_type when) {
     const auto system = std::chrono::file_clock::to_sys(when);
     const std::time_t seconds =
@@ -76,12 +56,11 @@ float conflict_strip(const Desk& desk, const Rect& picture, float bottom, const 
     desk.places.note("notice.conflict", place);
     const float y = place.middle_y() - pen.px(16);
     const float x = place.right() - keys - pen.px(8);
-    if (readable && answer(desk, pen, "conflict.theirs", {x, y, pen.px(130), pen.px(32)}, "Take the file's", false)) {
+    if (readable && pen.answer("conflict.theirs", {x, y, pen.px(130), pen.px(32)}, "Take the file's", false)) {
         desk.want(EditIntent{AnswerConflict{file, true}});
     }
-    if (answer(desk, pen, "conflict.mine",
-               {x + (readable ? pen.px(138) : 0), y, readable ? pen.px(112) : keys, pen.px(32)},
-               readable ? "Keep mine" : "Good", readable)) {
+    if (pen.answer("conflict.mine", {x + (readable ? pen.px(138) : 0), y, readable ? pen.px(112) : keys, pen.px(32)},
+                   readable ? "Keep mine" : "Good", readable)) {
         desk.want(EditIntent{AnswerConflict{file, false}});
     }
     ImGui::EndChild();
@@ -102,14 +81,13 @@ void unsaved_sheet(const Desk& desk, const Rect& window) {
     y +=
         pen.wrapped(x, y, room, Face::text, colour::ink, names + " hold changes that are on no disk yet.") + pen.px(24);
     const float wide = pen.px(160);
-    if (answer(desk, pen, "unsaved.save", {x, y, wide, pen.px(36)}, "Save and go on", true)) {
+    if (pen.answer("unsaved.save", {x, y, wide, pen.px(36)}, "Save and go on", true)) {
         desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::save}});
     }
-    if (answer(desk, pen, "unsaved.discard", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Throw it away", false,
-               true)) {
+    if (pen.answer("unsaved.discard", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Throw it away", false, true)) {
         desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::discard}});
     }
-    if (answer(desk, pen, "unsaved.stay", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Stay here", false)) {
+    if (pen.answer("unsaved.stay", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Stay here", false)) {
         desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::stay}});
     }
 }
@@ -123,15 +101,14 @@ void changed_sheet(const Desk& desk, const Rect& window) {
                      desk.app.notice + ". Another program or window wrote it. What do you want there?") +
          pen.px(24);
     const float wide = pen.px(174);
-    if (answer(desk, pen, "changed.mine", {x, y, wide, pen.px(36)}, "Mine over it", true, true)) {
+    if (pen.answer("changed.mine", {x, y, wide, pen.px(36)}, "Mine over it", true, true)) {
         desk.want(ShowSheet{Sheet::none});
         desk.want(EditIntent{Save{true}});
     }
-    if (answer(desk, pen, "changed.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
+    if (pen.answer("changed.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
         desk.want(ShowSheet{Sheet::save_as});
     }
-    if (answer(desk, pen, "changed.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now",
-               false)) {
+    if (pen.answer("changed.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now", false)) {
         desk.want(ShowSheet{Sheet::none});
     }
 }
@@ -147,15 +124,14 @@ void shared_sheet(const Desk& desk, const Rect& window) {
                          "may be lost to one of you.") +
          pen.px(24);
     const float wide = pen.px(174);
-    if (answer(desk, pen, "shared.save", {x, y, wide, pen.px(36)}, "Save all the same", true)) {
+    if (pen.answer("shared.save", {x, y, wide, pen.px(36)}, "Save all the same", true)) {
         desk.want(ShowSheet{Sheet::none});
         desk.want(EditIntent{Save{false, true}});
     }
-    if (answer(desk, pen, "shared.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
+    if (pen.answer("shared.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
         desk.want(ShowSheet{Sheet::save_as});
     }
-    if (answer(desk, pen, "shared.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now",
-               false)) {
+    if (pen.answer("shared.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now", false)) {
         desk.want(ShowSheet{Sheet::none});
     }
 }
@@ -166,10 +142,10 @@ void which_half_sheet(const Desk& desk, const Rect& window) {
     const float x = paper.x + pen.px(24);
     pen.text(x, paper.y + pen.px(60), Face::text, colour::ink, file_name(desk.app.dropped_mesh), pen.px(520 - 48));
     const float y = paper.bottom() - pen.px(60);
-    if (answer(desk, pen, "half.upper", {x, y, pen.px(150), pen.px(36)}, "Upper half", true)) {
+    if (pen.answer("half.upper", {x, y, pen.px(150), pen.px(36)}, "Upper half", true)) {
         desk.want(EditIntent{MeshForHalf{"upper"}});
     }
-    if (answer(desk, pen, "half.lower", {x + pen.px(162), y, pen.px(150), pen.px(36)}, "Lower half", true)) {
+    if (pen.answer("half.lower", {x + pen.px(162), y, pen.px(150), pen.px(36)}, "Lower half", true)) {
         desk.want(EditIntent{MeshForHalf{"lower"}});
     }
 }
@@ -195,12 +171,12 @@ void left_behind_sheet(const Desk& desk, const Rect& window) {
         pen.wrapped(x, y + pen.px(32), room, Face::small, colour::graphite,
                     fmt::format("{}, edited until {}", names_of(left.work.texts), local_time(left.when)));
         const float kx = paper.right() - pen.px(24) - keys + pen.px(8);
-        if (answer(desk, pen, fmt::format("left_behind.take.{}", i).c_str(),
-                   {kx, y + pen.px(18), pen.px(100), pen.px(34)}, "Take it up", i == 0)) {
+        if (pen.answer(fmt::format("left_behind.take.{}", i).c_str(), {kx, y + pen.px(18), pen.px(100), pen.px(34)},
+                       "Take it up", i == 0)) {
             desk.want(EditIntent{TakeUpWork{i}});
         }
-        if (answer(desk, pen, fmt::format("left_behind.discard.{}", i).c_str(),
-                   {kx + pen.px(108), y + pen.px(18), pen.px(112), pen.px(34)}, "Throw away", false, true)) {
+        if (pen.answer(fmt::format("left_behind.discard.{}", i).c_str(),
+                       {kx + pen.px(108), y + pen.px(18), pen.px(112), pen.px(34)}, "Throw away", false, true)) {
             desk.want(EditIntent{DiscardWork{i}});
         }
         y += pen.px(78);

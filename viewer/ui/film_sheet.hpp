@@ -1,8 +1,7 @@
 // viewer/ui/film_sheet.hpp: the sheet on which a film is asked for: a turn round or the stroke, and into which file.
 #pragma once
 
-#include "viewer/ui/panel.hpp"
-#include "viewer/ui/text_field.hpp"
+#include "viewer/ui/file_name_entry.hpp"
 
 #include <string>
 
@@ -11,19 +10,14 @@ namespace evenclose {
 class FilmSheet {
 public:
     void draw(const Desk& desk, const Rect& window, bool keys_waiting);
-    [[nodiscard]] bool takes_keys() const { return field_.takes_keys(); }
-    [[nodiscard]] bool takes_up() const { return field_.takes_up(); }
-    void closed() {
-        if (field_.open()) {
-            field_.end();
-        }
-    }
+    [[nodiscard]] bool takes_keys() const { return entry_.takes_keys(); }
+    [[nodiscard]] bool takes_up() const { return entry_.takes_up(); }
+    void closed() { entry_.closed(); }
 
 private:
-    TextField field_;
+    FileNameEntry entry_;
     FilmWanted::Kind kind_ = FilmWanted::Kind::turn;
-    std::string fault_, fault_for_, asked_for_; // asked_for_: an existing file that was asked for once
-    std::string offered_;                       // what the field held at first
+    std::string offered_; // what the entry held at first
 };
 
 } // namespace evenclose

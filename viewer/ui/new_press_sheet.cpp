@@ -191,12 +191,7 @@ void NewPressSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting
         y += step;
     }
     const Rect key{x, paper.bottom() - pen.px(50), pen.px(150), pen.px(36)};
-    const Pressable press = pen.pressable("new_press.make", key);
-    desk.places.note("new_press.make", key);
-    pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-    pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::on_accent,
-             "Make it", key.width, Align::middle);
-    if (press.pressed) {
+    if (pen.answer("new_press.make", key, "Make it", true)) {
         make(desk);
     }
     const std::string& fault = fault_.empty() && desk.app.notice_bad ? desk.app.notice : fault_;

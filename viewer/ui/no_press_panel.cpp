@@ -46,17 +46,7 @@ void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
     y += pen.px(26);
     const auto key = [&](const char* id, const char* words, int place, bool main) {
         const Rect spot{x + static_cast<float>(place) * pen.px(162), y, pen.px(150), pen.px(36)};
-        const Pressable press = pen.pressable(id, spot);
-        desk.places.note(id, spot);
-        if (main) {
-            pen.fill(spot, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-        } else {
-            pen.fill(spot, press.hovered ? colour::accent_pale : colour::card, 2);
-            pen.outline(spot, colour::accent, 1, 2);
-        }
-        pen.text(spot.middle_x(), spot.middle_y() - 0.5F * pen.height_of(Face::text), Face::text,
-                 main ? colour::on_accent : colour::accent, words, spot.width, Align::middle);
-        return press.pressed;
+        return pen.answer(id, spot, words, main);
     };
     if (key("welcome.open", "Open a set-up", 0, true)) {
         desk.want(ShowSheet{Sheet::open});

@@ -176,6 +176,24 @@ bool Pen::button(const char* id, const Rect& rect, std::string_view words, bool 
     return press.pressed;
 }
 
+bool Pen::answer(const char* id, const Rect& rect, std::string_view words, bool main, bool bad) const {
+    const Pressable press = pressable(id, rect);
+    places_.note(id, rect);
+    const ImU32 paint = bad ? colour::foul_word : colour::accent;
+    if (main) {
+        fill(rect, press.hovered ? mixed(paint, colour::ink, 0.25F) : paint, 2);
+    } else {
+        fill(rect, press.hovered ? colour::accent_pale : colour::card, 2);
+        outline(rect, paint, 1, 2);
+    }
+    if (press.hovered) {
+        ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    }
+    text(rect.middle_x(), rect.middle_y() - 0.5F * height_of(Face::text), Face::text, main ? colour::on_accent : paint,
+         words, rect.width, Align::middle);
+    return press.pressed;
+}
+
 void Pen::tip(std::string_view words) const {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {px(9), px(7)});
     ImGui::BeginTooltip();

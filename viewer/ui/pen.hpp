@@ -57,6 +57,10 @@ public:
     /// A word that can be pressed; `chosen` ones are underlined by the chalk line. Notes its place under `id`.
     [[nodiscard]] bool button(const char* id, const Rect& rect, std::string_view words, bool chosen = false,
                               const char* tip = nullptr, Face face = Face::text) const;
+    /// A key with the weight of an answer: filled where it is the main one, else outlined; `bad`: something is lost by it.
+    /// Notes its place under `id`.
+    [[nodiscard]] bool answer(const char* id, const Rect& rect, std::string_view words, bool main,
+                              bool bad = false) const;
     /// Shows `words` beside the cursor, in lines.
     void tip(std::string_view words) const;
     /// The same while the mouse is over `rect`, of what cannot be pressed.

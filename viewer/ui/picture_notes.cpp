@@ -42,24 +42,30 @@ void picked_tag(const Desk& desk, const Rect& rect) {
     desk.places.note("picture.picked", place);
 }
 
+/// What goes on with the mold, on a slip of one line.
+void line_in_the_middle(const Desk& desk, const Rect& rect, float y, const char* id, const std::string& words,
+                        ImU32 edge) {
+    const Pen pen = desk.pen();
+    const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
+    const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
+    pen.fill(place, colour::paper_over, 2);
+    pen.outline(place, edge, 1, 2);
+    pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
+    desk.places.note(id, place);
+}
+
 } // namespace
 
 void PicturePanel::move_note(const Desk& desk, const Rect& rect, float y) const {
     if (!mold_ || !desk.app.moving_mold) {
         return;
     }
-    const Pen pen = desk.pen();
     const Vec2 at{desk.app.moving_mold->x_mm, desk.app.moving_mold->y_mm};
     const std::string words =
         at == Vec2{0.0} ? std::string("the mold in the middle of its platen")
                         : fmt::format("the mold {} along, {} across from the platen's middle",
                                       show_length(at.x, desk.app.units, 0), show_length(at.y, desk.app.units, 0));
-    const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
-    const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
-    pen.fill(place, colour::paper_over, 2);
-    pen.outline(place, colour::accent, 1, 2);
-    pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
-    desk.places.note("picture.move_mold", place);
+    line_in_the_middle(desk, rect, y, "picture.move_mold", words, colour::accent);
 }
 
 void PicturePanel::tools(const Desk& desk, const Rect& rect) const {
@@ -178,19 +184,13 @@ void PicturePanel::load_note(const Desk& desk, const Rect& rect, float y) const 
     if (!desk.app.loading_in) {
         return;
     }
-    const Pen pen = desk.pen();
     const LoadingIn& loading = *desk.app.loading_in;
     const double left = loading.path->distance_mm - loading.gone_mm;
     const std::string words =
         left > 0 ? fmt::format("{} slides in from the {}: {} to go", loading.path->steps[loading.step].name,
                                name_of(loading.path->from), show_length(left, desk.app.units, 0))
                  : fmt::format("{} is in its place", loading.path->steps[loading.step].name);
-    const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
-    const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
-    pen.fill(place, colour::paper_over, 2);
-    pen.outline(place, colour::pencil, 1, 2);
-    pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
-    desk.places.note("picture.load_in", place);
+    line_in_the_middle(desk, rect, y, "picture.load_in", words, colour::pencil);
 }
 
 /// Names the chosen bodies at their spot, with a leader as on a drawing.

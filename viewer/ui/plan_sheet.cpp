@@ -132,15 +132,7 @@ void way_card(const Desk& desk, const Pen& pen, const Rect& card, const OfferedC
                 unsaved ? colour::tight_word : colour::graphite, where);
     if (!unsaved) {
         const Rect key{x, card.bottom() - pen.px(20) - high - pen.px(36), right - x, pen.px(36)};
-        const Pressable press = pen.pressable("plan.open", key);
-        desk.places.note("plan.open", key);
-        pen.fill(key, press.hovered ? mixed(colour::accent, colour::ink, 0.25F) : colour::accent, 2);
-        pen.text(key.middle_x(), key.middle_y() - 0.5F * pen.height_of(Face::text), Face::text, colour::card,
-                 "Open this as a set-up", key.width, Align::middle);
-        if (press.hovered) {
-            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-        }
-        if (press.pressed) {
+        if (pen.answer("plan.open", key, "Open this as a set-up", true)) {
             desk.want(PlanIntent{OpenWay{}});
         }
     }

@@ -145,24 +145,27 @@ public:
             }
         }
         keeper_.end();
-        const bool planned = plan_job_.wind_up(kPatience) && report_job_.wind_up(kReportPatience);
+        const bool planned = plan_job_.wind_up(kPatience);
+        const bool reported = report_job_.wind_up(kReportPatience); // also while a plan does not hear
         const bool filmed = film_jobs_.wind_up(kPatience);
-        if (!jobs_.wind_up(kPatience) || !planned || !filmed) {
+        if (!jobs_.wind_up(kPatience) || !planned || !reported || !filmed) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
         }
     }
 
 private:
+    /// Something that tells how far it is.
+    [[nodiscard]] bool works() const { return jobs_.busy() || plan_job_.busy() || film_jobs_.busy(); }
+
     [[nodiscard]] double patience_s() const {
         if (window_.minimised()) {
-            return jobs_.busy() || plan_job_.busy() || film_jobs_.busy() ? kProgress_s : 1.0;
+            return works() ? kProgress_s : 1.0;
         }
         if (pending_ > 0) {
             return last_frame_ ? std::max(kFrame_s - seconds_since(*last_frame_), 0.0) : 0.0;
         }
-        double patience = std::min(jobs_.busy() || plan_job_.busy() || film_jobs_.busy() ? kProgress_s : 5.0,
-                                   keeper_.due_s(app_.documents));
+        double patience = std::min(works() ? kProgress_s : 5.0, keeper_.due_s(app_.documents));
         if (app_.typing()) {
             patience = std::min(patience, kBlink_s);
         }
