@@ -91,7 +91,7 @@ void PicturePanel::hands(const Desk& desk, const Rect& rect) {
     const bool hovered = ImGui::IsItemHovered();
     const App& app = desk.app;
     if (mold_) {
-        asked_ = true; // nobody asks what lies under a hand that is full; else the window would go on drawing
+        asked_ = true; // nobody asks what lies under a hand that is full
         under_.clear();
         move_mold(desk, rect);
         return;
@@ -212,7 +212,8 @@ void PicturePanel::move_mold(const Desk& desk, const Rect& rect) {
         desk.want(EditIntent{
             MoveMold{mold_->opening, moved ? at.x : mold_->stood_mm.x, moved ? at.y : mold_->stood_mm.y, true}});
         mold_.reset();
-    } else {
+    } else if (const auto& shown = desk.app.moving_mold; !shown || at != Vec2(shown->x_mm, shown->y_mm)) {
+        // Wanted anew in every frame, it would have the window draw on without end under a hand that rests.
         desk.want(EditIntent{MoveMold{mold_->opening, at.x, at.y, false}});
     }
 }
