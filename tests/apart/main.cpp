@@ -7,7 +7,7 @@
 #include "tests/apart/wicked_reader.hpp"
 
 int main(int argc, char** argv) {
-    if (!evenclose::start_reading_apart(evenclose::test::wicked_reader)) {
+    if (!evenclose::start_reading_apart(argc, argv, evenclose::test::wicked_reader)) {
         return 1;
     }
     return doctest::Context(argc, argv).run();

@@ -9,7 +9,9 @@
 
 #include <fmt/format.h>
 
+#include <spawn.h>
 #include <sys/resource.h>
+#include <sys/socket.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -20,31 +22,118 @@
 #include <cstring>
 #include <filesystem>
 #include <iterator>
+#include <memory>
+#include <mutex>
 #include <optional>
+#include <string>
+#include <string_view>
 #include <system_error>
 #include <utility>
+#include <vector>
 
 namespace evenclose {
 namespace {
 
 namespace fs = std::filesystem;
 
-struct Started {
-    Handle orders;
-    pid_t helper = 0, program = 0;
+/// A helper ends with its channel. Waited for, since not every system has somebody who does that for the dead.
+class RunningHelper {
+public:
+    RunningHelper(Handle orders, pid_t id) : orders_(std::move(orders)), id_(id), program_(::getpid()) {}
+    ~RunningHelper() {
+        orders_ = Handle();
+        if (program_ == ::getpid()) { // and not a fork of the program, whose child it is not
+            ::waitpid(id_, nullptr, 0);
+        }
+    }
+    RunningHelper(const RunningHelper&) = delete;
+    RunningHelper& operator=(const RunningHelper&) = delete;
+
+    [[nodiscard]] const Handle& orders() const { return orders_; }
+    [[nodiscard]] pid_t id() const { return id_; }
+    /// One that does not answer any more. Every reading that waits for it begins once more with another.
+    void stop() const {
+        if (::waitpid(id_, nullptr, WNOHANG) == 0) { // still there
+            ::kill(id_, SIGKILL);
+        }
+    }
+
+private:
+    Handle orders_;
+    pid_t id_, program_;
 };
-/// Written once, before there is a second thread.
+using HelperInUse = std::shared_ptr<const RunningHelper>;
+
+struct Started {
+    std::mutex guard; // of the helper; what can start another is written once, before there is a second thread
+    HelperInUse helper;
+    std::vector<std::string> again;
+};
 std::optional<Started>& started() {
     static std::optional<Started> once;
     return once;
 }
 
-/// The helper ends with its channel. Waited for, since not every system has somebody who does that for the dead.
-void end_helper() {
-    if (started() && started()->program == ::getpid()) {
-        started()->orders = Handle();
-        ::waitpid(started()->helper, nullptr, 0);
+HelperInUse helper_in_use() {
+    const std::scoped_lock lock(started()->guard);
+    return started()->helper;
+}
+
+// The word by which a program that is started anew knows that it is to be a helper; the way to the program is then here.
+constexpr const char* kHelpWord = "--read-meshes-apart";
+constexpr int kWayToProgram = 3;
+
+/// By the program's own file, since a program of several threads cannot well fork. The file is the one that runs, also if
+/// another version of it lies in its place by now.
+HelperInUse start_by_file(const std::vector<std::string>& words) {
+    auto ends = channel();
+    if (!ends) {
+        return nullptr;
     }
+    std::vector<char*> arguments;
+    for (const std::string& word : words) {
+        arguments.push_back(const_cast<char*>(word.c_str())); // NOLINT: is not written to
+    }
+    arguments.push_back(nullptr);
+    posix_spawn_file_actions_t files;
+    posix_spawnattr_t how;
+    sigset_t none, all;
+    sigemptyset(&none);
+    sigfillset(&all);
+    pid_t id = 0;
+    // One that is there already is only made to stay open.
+    const bool right = ::posix_spawn_file_actions_init(&files) == 0 && ::posix_spawnattr_init(&how) == 0 &&
+                       ::posix_spawn_file_actions_adddup2(&files, ends->second.number(), kWayToProgram) == 0 &&
+                       ::posix_spawnattr_setsigmask(&how, &none) == 0 &&
+                       ::posix_spawnattr_setsigdefault(&how, &all) == 0 &&
+                       ::posix_spawnattr_setflags(&how, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF) == 0 &&
+                       ::posix_spawn(&id, "/proc/self/exe", &files, &how, arguments.data(), environ) == 0;
+    ::posix_spawn_file_actions_destroy(&files);
+    ::posix_spawnattr_destroy(&how);
+    return right ? std::make_shared<const RunningHelper>(std::move(ends->first), id) : nullptr;
+}
+
+/// Another in the place of `ended`, or the one that somebody else started there meanwhile; null if none can be.
+HelperInUse another_helper(const HelperInUse& ended) {
+    const std::scoped_lock lock(started()->guard);
+    if (started()->helper == ended && !started()->again.empty()) {
+        if (auto fresh = start_by_file(started()->again)) {
+            ended->stop(); // it may hang instead of having ended
+            started()->helper = std::move(fresh);
+        }
+    }
+    return started()->helper == ended ? nullptr : started()->helper;
+}
+
+void end_helper() {
+    const std::scoped_lock lock(started()->guard);
+    started()->helper.reset();
+}
+
+bool is_way_to_program() {
+    int kind = 0;
+    socklen_t size = sizeof kind;
+    return ::getsockopt(kWayToProgram, SOL_SOCKET, SO_TYPE, &kind, &size) == 0 && kind == SOCK_SEQPACKET;
 }
 
 bool one_thread() {
@@ -55,8 +144,8 @@ bool one_thread() {
 
 // A mesh of more files than this is none.
 constexpr int kMostBeside = 64;
-// So much later than the helper would have stopped the child, the helper itself is not there.
-constexpr std::chrono::seconds kGrace{20};
+// One helper may have ended before, another may be killed in the middle; whatever ends a third is the file's doing.
+constexpr int kMostTries = 3;
 
 constexpr const char* kWhatToDo = "nothing else was harmed; export it anew, best as binary STL";
 
@@ -100,9 +189,9 @@ void allow_more(pid_t child, const ReadingLimits& limits) {
 
 } // namespace
 
-bool start_reading_apart() { return start_reading_apart(read_mesh); }
+namespace {
 
-bool start_reading_apart(MeshReader reader) {
+bool start(MeshReader reader, std::vector<std::string> again) {
     if (started()) {
         return true;
     }
@@ -121,17 +210,16 @@ bool start_reading_apart(MeshReader reader) {
         ends->first = Handle();
         run_helper(std::move(ends->second), reader);
     }
-    started() = Started{std::move(ends->first), helper, ::getpid()};
+    started().emplace();
+    started()->helper = std::make_shared<const RunningHelper>(std::move(ends->first), helper);
+    started()->again = std::move(again);
     std::atexit(end_helper);
     return true;
 }
 
-bool reads_apart() { return started().has_value(); }
-
-RawResult read_apart(const OpenFile& file, MeshFormat format, const FilesBeside& beside,
-                     const std::optional<ReadingLimits>& limits) {
-    const NotRead no_helper{"cannot be read: the process that reads meshes has ended; save your work and start the "
-                            "program anew"};
+/// Nothing if the helper ended meanwhile, by whatever cause.
+std::optional<RawResult> asked(const RunningHelper& helper, const OpenFile& file, MeshFormat format,
+                               const FilesBeside& beside, const std::optional<ReadingLimits>& limits) {
     auto ends = channel();
     if (!ends) {
         return NotRead{"cannot be read: too many files are open"};
@@ -140,14 +228,16 @@ RawResult read_apart(const OpenFile& file, MeshFormat format, const FilesBeside&
     tell_senders(mine);
     std::uint64_t bytes = file.size();
     ReadingOrder order{limits.value_or(reading_limits(format, bytes)), format};
-    if (!send(started()->orders, order_message(order), {file.descriptor(), ends->second.number()})) {
-        return no_helper;
+    if (!send(helper.orders(), order_message(order), {file.descriptor(), ends->second.number()})) {
+        return {};
     }
     ends->second = Handle(); // so that its end shows when the others have closed theirs
     int granted = 0;
-    const auto until = std::chrono::steady_clock::now() + std::chrono::seconds(order.limits.wall_s) + kGrace;
+    // Later than the helper would have stopped the child, the helper itself hangs.
+    const auto until =
+        std::chrono::steady_clock::now() + std::chrono::seconds(order.limits.wall_s + order.limits.grace_s);
     while (auto message = receive(mine, until)) {
-        const bool from_helper = message->sender == started()->helper;
+        const bool from_helper = message->sender == helper.id();
         switch (message->kind) {
         case Message::Kind::file_beside: {
             Message answer;
@@ -192,7 +282,44 @@ RawResult read_apart(const OpenFile& file, MeshFormat format, const FilesBeside&
             break;
         }
     }
-    return no_helper;
+    if (std::chrono::steady_clock::now() < until) {
+        return {};
+    }
+    const std::scoped_lock lock(started()->guard);
+    helper.stop(); // whoever asks next finds it ended
+    Message late;
+    late.late = true;
+    return NotRead{told_by(late, order.limits)};
+}
+
+} // namespace
+
+bool start_reading_apart(MeshReader reader) { return start(reader, {}); }
+
+bool start_reading_apart(int argc, const char* const* argv, MeshReader reader) {
+    if (argc == 2 && std::string_view(argv[1]) == kHelpWord && is_way_to_program()) {
+        run_helper(Handle(kWayToProgram), reader);
+    }
+    return start(reader, {argc > 0 ? argv[0] : "evenclose", kHelpWord});
+}
+
+bool reads_apart() { return started().has_value(); }
+
+RawResult read_apart(const OpenFile& file, MeshFormat format, const FilesBeside& beside,
+                     const std::optional<ReadingLimits>& limits) {
+    HelperInUse helper = helper_in_use();
+    for (int tries = 0; tries < kMostTries; ++tries) {
+        if (auto result = asked(*helper, file, format, beside, limits)) {
+            return *std::move(result);
+        }
+        helper = another_helper(helper);
+        if (helper == nullptr) {
+            return NotRead{"cannot be read: the process that reads meshes has ended, and no other can be started; save "
+                           "your work and start the program anew"};
+        }
+    }
+    return NotRead{fmt::format("made the process that reads meshes end, {} times: it is broken, or made to do harm; {}",
+                               kMostTries, kWhatToDo)};
 }
 
 } // namespace evenclose

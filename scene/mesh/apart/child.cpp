@@ -36,7 +36,6 @@ void take_limits(const ReadingLimits& limits) {
     }
     std::signal(SIGXFSZ, SIG_IGN); // too large an answer is told
     ::prctl(PR_SET_DUMPABLE, 0, 0, 0, 0);
-    ::prctl(PR_SET_PDEATHSIG, SIGKILL, 0, 0, 0);
 }
 
 std::variant<OpenFile, std::string> ask_for(const Handle& channel, const std::string& name) {

@@ -116,20 +116,25 @@ private:
         std::memcpy(&order, message.words.data(), sizeof order);
         Handle file = std::move(message.handles[0]);
         Handle channel = std::move(message.handles[1]);
+        const pid_t self = ::getpid();
         const pid_t pid = ::fork();
-        if (pid == 0) {
-            enter(order, std::move(file), std::move(channel));
-        }
         if (pid < 0) {
             Message why;
             why.kind = Message::Kind::cannot_begin;
             why.number = errno;
             send(channel, why);
-            return;
+        } else if (pid > 0) {
+            children_[pid] = {std::move(channel), Clock::now() + std::chrono::seconds(order.limits.wall_s), false};
+        } else {
+            enter(self, order, std::move(file), std::move(channel));
         }
-        children_[pid] = {std::move(channel), Clock::now() + std::chrono::seconds(order.limits.wall_s), false};
     }
-    [[noreturn]] void enter(const ReadingOrder& order, Handle file, Handle channel) {
+    /// Ends with `helper`.
+    [[noreturn]] void enter(pid_t helper, const ReadingOrder& order, Handle file, Handle channel) {
+        ::prctl(PR_SET_PDEATHSIG, SIGKILL, 0, 0, 0);
+        if (::getppid() != helper) { // which was killed in between
+            ::_exit(0);
+        }
         ::prctl(PR_SET_NAME, "evenclose-mesh", 0, 0, 0);
         orders_ = Handle();
         ends_ = Handle();

@@ -12,6 +12,7 @@ struct ReadingLimits {
     std::uint64_t answer_bytes = 0;
     std::uint64_t cpu_s = 0;
     std::uint64_t wall_s = 0;
+    std::uint64_t grace_s = 20; // so much later than this the helper itself is taken to hang
 };
 
 /// For a file of `bytes`. Whole files of any size that a shop may have stay far within; what a broken one can make a
