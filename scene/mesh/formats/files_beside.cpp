@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <linux/openat2.h>
+#include <sys/stat.h>
 #include <sys/syscall.h>
 #include <unistd.h>
 
@@ -20,18 +21,24 @@ bool leads_out(const std::filesystem::path& path) {
     return path.is_absolute() || std::find(path.begin(), path.end(), "..") != path.end();
 }
 
-/// Each folder on the way opened by itself, no link followed.
+bool is_link(int folder, const std::filesystem::path& name) {
+    struct stat about {};
+    return ::fstatat(folder, name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISLNK(about.st_mode);
+}
+
+/// For Linux before 5.6, and for containers that do not let openat2 through: each folder on the way opened by itself, no link
+/// followed, wherever it may lead.
 int open_step_by_step(int folder, const std::filesystem::path& path) {
     int at = folder;
     for (auto part = path.begin(); part != path.end(); ++part) {
         const bool last = std::next(part) == path.end();
         const int next = ::openat(at, part->c_str(), kFlags | O_NOFOLLOW | (last ? 0 : O_DIRECTORY));
-        const int error = errno;
+        const int error = errno != ENOTDIR || next >= 0 ? errno : is_link(at, *part) ? ELOOP : ENOTDIR;
         if (at != folder) {
             ::close(at);
         }
         if (next < 0) {
-            errno = error == ENOTDIR ? ELOOP : error;
+            errno = error;
             return -1;
         }
         at = next;
@@ -74,8 +81,9 @@ FilesBeside files_beside(const std::filesystem::path& mesh_file) {
         case ENOTDIR:
             return std::string("no such file");
         case EXDEV:
-        case ELOOP:
             return std::string("it is a link that leads elsewhere; ") + kAllowed;
+        case ELOOP:
+            return std::string("it is a link that cannot be followed; ") + kAllowed;
         default:
             return std::string("cannot be opened: ") + std::strerror(error);
         }
