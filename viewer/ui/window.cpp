@@ -30,6 +30,7 @@
 
 #include <GLFW/glfw3.h>
 #include <imgui.h>
+#include <malloc.h>
 
 #include <algorithm>
 #include <chrono>
@@ -61,6 +62,14 @@ constexpr int kSettlingFrames = 3;
 constexpr milliseconds kPatience{100};
 // And so long for a report that is being written: a person asked for it.
 constexpr milliseconds kReportPatience{20000};
+
+/// A window is open for days and reads a mold anew whenever it is saved. What the meshes before took, the C library keeps, in
+/// pieces that the next ones do not fit into; told to, it gives all of it back that is free.
+void give_memory_back() {
+#ifdef __GLIBC__
+    ::malloc_trim(0);
+#endif
+}
 
 /// Dear ImGui's context and back ends.
 class Gui {
@@ -139,6 +148,13 @@ public:
                 --pending_;
             } else {
                 last_frame_.reset();
+            }
+            if (works()) {
+                has_worked_ = true;
+            } else if (has_worked_ && (pending_ == 0 || window_.minimised())) {
+                // The press before is gone, and nobody waits for a picture.
+                give_memory_back();
+                has_worked_ = false;
             }
             if (!app_.quit) {
                 state_file_.write_if_changed(app_, places_, counts());
@@ -511,6 +527,7 @@ private:
     std::optional<Clock::time_point> last_frame_;
     Clock::time_point progress_drawn_{};
     std::uint64_t frames_ = 0;
+    bool has_worked_ = false; // since memory was given back
     double longest_gap_ms_ = 0, longest_gap_checking_ms_ = 0;
 };
 
