@@ -179,6 +179,33 @@ TEST_CASE("no room for the new file: the old one stays and nothing is left besid
     }
 }
 
+TEST_CASE("a write that fails at whichever byte: told, the old file stays and nothing is left beside it") {
+    const TemporaryFolder folder;
+    const fs::path file = folder.write("a.json", "old");
+    std::string text;
+    for (int i = 0; i < 60; ++i) {
+        text += std::to_string(i) + ' ';
+    }
+    // One child tries them all: the soft limit may be raised again.
+    const std::string said = in_child([&] {
+        ::signal(SIGXFSZ, SIG_IGN);
+        std::string wrong;
+        for (rlim_t bytes = 0; bytes <= text.size(); ++bytes) {
+            const rlimit room{bytes, RLIM_INFINITY};
+            ::setrlimit(RLIMIT_FSIZE, &room);
+            const std::string fault = write_file_atomically(file, text).value_or("no fault");
+            const bool whole = bytes == text.size();
+            if ((fault == "no fault") != whole || bytes_of(file) != (whole ? text : "old") ||
+                files_in(folder.path()) != 1) {
+                wrong += " " + std::to_string(bytes) + ": " + fault;
+            }
+        }
+        return "wrong:" + wrong;
+    });
+    CHECK(said == "wrong:");
+    CHECK(bytes_of(file) == text);
+}
+
 TEST_CASE("killed at any moment, the file is the old one or the new one") {
     const TemporaryFolder folder;
     const std::string first(300'000, 'a');

@@ -42,6 +42,8 @@ public:
     /// Many of xdotool's commands, a line each, one after the other.
     void script(const std::vector<std::string>& lines) const;
     [[nodiscard]] Image picture() const;
+    /// As when the display's server crashes.
+    void go_away() { server_->kill(); }
 
 private:
     void xdotool(std::vector<std::string> words) const;

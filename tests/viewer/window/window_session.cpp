@@ -36,6 +36,7 @@ WindowSession::WindowSession(const std::string& setup_file, const Setting& setti
         // The software rasteriser leaves a few hundred bytes behind when it is unloaded, from a module
         // that has no name any more, so that they cannot be told from others.
         {"ASAN_OPTIONS", "detect_leaks=0"}};
+    start.environment.insert(setting.environment.begin(), setting.environment.end());
     start.output_file = output_file_;
     program_ = std::make_unique<ChildProcess>(start);
     wait_until("first frame", [](const State& s) { return s["frames"].get<int>() > 0 && s.contains("places"); });

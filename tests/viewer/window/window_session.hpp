@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <functional>
+#include <map>
 #include <string>
 
 namespace evenclose::test {
@@ -18,7 +19,8 @@ public:
     struct Setting {
         int width = 1280, height = 800;
         std::string scale = "1";
-        std::string state_home = {}; // where it keeps unsaved work; empty: a place of its own
+        std::string state_home = {};                         // where it keeps unsaved work; empty: a place of its own
+        std::map<std::string, std::string> environment = {}; // besides
     };
     /// `setup_file` empty: an empty start. Waits for the first frame.
     WindowSession(const std::string& setup_file, const Setting& setting);
