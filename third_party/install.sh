@@ -4,6 +4,7 @@
 #
 #   sh third_party/install.sh          to build and run
 #   sh third_party/install.sh tests    also what the tests need
+#   sh third_party/install.sh tools    and what lint.sh, coverage.sh and the fuzzers need
 set -eu
 
 build="g++ cmake ninja-build ccache pkg-config"
@@ -14,9 +15,13 @@ libraries="libglm-dev libfmt-dev libspdlog-dev nlohmann-json3-dev libvalijson-de
 run="libegl1 libegl-mesa0 libgl1 libgl1-mesa-dri fonts-open-sans"
 tests="xvfb xauth xdotool x11-utils imagemagick assimp-testmodels libcgal-dev poppler-utils
   desktop-file-utils shared-mime-info mandoc"
+tools="clang clang-tidy cppcheck gcovr"
 
 wanted="$build $libraries $run"
-[ "${1:-}" = tests ] && wanted="$wanted $tests"
+case "${1:-}" in
+tests) wanted="$wanted $tests" ;;
+tools) wanted="$wanted $tests $tools" ;;
+esac
 
 missing=""
 for package in $wanted; do

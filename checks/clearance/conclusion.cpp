@@ -62,7 +62,9 @@ public:
             answer_.least_lower_mm = std::min(answer_.least_lower_mm, span.lower_mm);
         }
         answer_.least_lower_mm = std::min(answer_.least_lower_mm, answer_.least_upper_mm);
-        place_least(*least_motion, least);
+        if (least_motion != nullptr) { // none where no cell has a bound above
+            place_least(*least_motion, least);
+        }
         tell_kind();
         return answer_;
     }

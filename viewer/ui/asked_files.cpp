@@ -2,6 +2,7 @@
 
 #include "viewer/report/write_report.hpp"
 
+#include <algorithm>
 #include <string>
 #include <system_error>
 
@@ -44,7 +45,7 @@ FileNameAsked asked_to_save_as(const App& app) {
 
 FileNameAsked asked_for_report(const App& app) {
     std::string stem = fs::path(app.file).filename().string();
-    stem = stem.substr(0, stem.find(".set-up"));
+    stem.resize(std::min(stem.find(".set-up"), stem.size()));
     FileNameAsked asked{
         "Make the report",
         "One page with the verdict, pictures, curves, every finding with its remedy and the numbers it stands on. A "

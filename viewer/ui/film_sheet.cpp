@@ -2,6 +2,7 @@
 
 #include "viewer/export/film_file.hpp"
 
+#include <algorithm>
 #include <filesystem>
 #include <tuple>
 
@@ -14,7 +15,7 @@ namespace {
 std::string offered(const App& app, FilmWanted::Kind kind) {
     fs::path file = app.documents.setup;
     std::string stem = file.filename().string();
-    stem = stem.substr(0, stem.find('.'));
+    stem.resize(std::min(stem.find('.'), stem.size()));
     return (file.parent_path() / (stem + (kind == FilmWanted::Kind::turn ? "-turn.webp" : "-stroke.webp"))).string();
 }
 

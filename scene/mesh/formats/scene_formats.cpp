@@ -211,10 +211,11 @@ private:
 };
 
 std::string one_line(std::string text) {
-    text = text.substr(0, text.find_first_of("\r\n"));
+    text.resize(std::min(text.find_first_of("\r\n"), text.size()));
     constexpr std::size_t kLongest = 160;
     if (text.size() > kLongest) {
-        text = text.substr(0, kLongest) + "...";
+        text.resize(kLongest);
+        text += "...";
     }
     return text.empty() ? "it cannot be read" : text;
 }

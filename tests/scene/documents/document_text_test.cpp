@@ -29,7 +29,7 @@ std::string after(std::string text, std::string_view place, std::string_view jso
     return document.text();
 }
 
-std::string refused(std::string text, std::string_view place, std::string_view json) {
+std::string refused(const std::string& text, std::string_view place, std::string_view json) {
     DocumentText document = parsed(text);
     const auto fault = document.set(place, json);
     CHECK(document.text() == text);
