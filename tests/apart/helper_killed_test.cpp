@@ -8,12 +8,12 @@
 
 #include <doctest/doctest.h>
 
-#include <signal.h>
 #include <sys/types.h>
 #include <unistd.h>
 
 #include <atomic>
 #include <chrono>
+#include <csignal>
 #include <filesystem>
 #include <stdexcept>
 #include <string>
@@ -119,6 +119,7 @@ TEST_CASE("helper: killed again and again under six threads that read, no mesh i
     const auto good = folder.write("good.stl", binary_stl(torus_shape(60, 20, 40, 20)));
     std::atomic<int> asked = 0, read = 0, killed = 0;
     std::vector<std::thread> threads;
+    threads.reserve(6);
     for (int t = 0; t < 6; ++t) {
         threads.emplace_back([&] {
             while (killed < 4) {

@@ -159,8 +159,8 @@ public:
         at_ = base + offset;
         return aiReturn_SUCCESS;
     }
-    size_t Tell() const override { return at_; }
-    size_t FileSize() const override { return bytes_.size(); }
+    [[nodiscard]] size_t Tell() const override { return at_; }
+    [[nodiscard]] size_t FileSize() const override { return bytes_.size(); }
     void Flush() override {}
 
 private:
@@ -175,7 +175,7 @@ public:
     HandedFiles(std::string name, std::string_view bytes, const FilesBeside& beside)
         : name_(std::move(name)), bytes_(bytes), beside_(beside) {}
     bool Exists(const char* file) const override { return file == name_; }
-    char getOsSeparator() const override { return '/'; }
+    [[nodiscard]] char getOsSeparator() const override { return '/'; }
     Assimp::IOStream* Open(const char* file, const char* /*mode*/) override {
         if (file == name_) {
             return new HandedStream(bytes_);

@@ -117,7 +117,7 @@ TEST_CASE("what cannot be edited is told, and the text stays") {
 }
 
 TEST_CASE("a text that is no document is refused with its faults") {
-    const auto faults = DocumentText::parse("{ \"a\": 1, \"a\": 2 }", "f.json");
+    const auto faults = DocumentText::parse(R"({ "a": 1, "a": 2 })", "f.json");
     REQUIRE(std::holds_alternative<std::vector<DocumentFault>>(faults));
     CHECK(all_sentences(std::get<std::vector<DocumentFault>>(faults)) ==
           "f.json: a: given twice in line 1; keep one\n");

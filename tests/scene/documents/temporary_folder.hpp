@@ -29,7 +29,7 @@ public:
 
     [[nodiscard]] const std::filesystem::path& path() const { return path_; }
     std::filesystem::path write(const std::string& name, std::string_view text) const {
-        const std::filesystem::path file = path_ / name;
+        std::filesystem::path file = path_ / name;
         std::filesystem::create_directories(file.parent_path());
         std::ofstream{file, std::ios::binary} << text;
         return file;

@@ -33,7 +33,7 @@ public:
     Folder& operator=(const Folder&) = delete;
 
     std::filesystem::path write(const std::string& name, std::string_view bytes) const {
-        const auto file = path_ / name;
+        auto file = path_ / name;
         std::error_code ignored;
         std::filesystem::remove(file,
                                 ignored); // some file systems wait for the disk when a file is cut to be written anew

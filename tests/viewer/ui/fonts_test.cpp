@@ -27,7 +27,7 @@ void check_whole(const Fonts& fonts) {
     REQUIRE(ImGui::GetIO().Fonts->Build());
     for (const Face face : {Face::text, Face::small, Face::strong, Face::title, Face::number}) {
         REQUIRE(fonts.of(face) != nullptr);
-        for (const ImWchar letter : {'A', 'z', '0', '.', '-'}) {
+        for (const unsigned char letter : {'A', 'z', '0', '.', '-'}) {
             CHECK(fonts.of(face)->FindGlyphNoFallback(letter) != nullptr);
         }
     }

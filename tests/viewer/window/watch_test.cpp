@@ -283,7 +283,7 @@ TEST_CASE("window: a mold written again and again, 200 times: the last is never 
                                                                << " and " << last_most(memory) / 1024 << " MB");
     CHECK(last_most(descriptors) <= first_most(descriptors));
     // 150 presses lost with their meshes, 0.3 MB each at the least, would be 45 MB.
-    constexpr long kPlay_kB = 12 * 1024;
+    constexpr long kPlay_kB = 12L * 1024;
     CHECK(last_most(memory) < first_most(memory) + kPlay_kB);
     CHECK(last_most(helpers_memory) < first_most(helpers_memory) + 1024);
     window.screen().key("ctrl+q");
