@@ -157,6 +157,7 @@ struct FileWatch::Inner {
 
     void look_at_all() {
         std::vector<ChangedFile> found;
+        std::vector<fs::path> written;
         const Clock::time_point now = Clock::now();
         for (auto& [file, before] : seen) {
             const FileStamp stamp = stamp_of(file);
@@ -171,17 +172,22 @@ struct FileWatch::Inner {
             if (now - at->second.since >= (stamp.there ? pace.still : pace.gone)) {
                 before = stamp;
                 pending.erase(at);
+                written.push_back(file);
                 tell(file, found);
             }
         }
-        if (!found.empty()) {
-            {
-                const std::lock_guard lock(mutex);
-                if (wanted || closing) {
-                    return; // it was about files as they stood before; those that are watched now say it again
-                }
-                news.insert(news.end(), found.begin(), found.end());
+        if (!written.empty()) {
+            const std::lock_guard lock(mutex);
+            if (wanted || closing) {
+                return; // it was about files as they stood before; those that are watched now say it again
             }
+            // What nobody has taken yet of a file that was written again is stale.
+            std::erase_if(news, [&written](const ChangedFile& changed) {
+                return std::find(written.begin(), written.end(), changed.file) != written.end();
+            });
+            news.insert(news.end(), found.begin(), found.end());
+        }
+        if (!found.empty()) {
             wake();
         }
     }

@@ -38,7 +38,7 @@ public:
     /// From now on these, as they stood when they were read. A document whose text is the one in `known` (by
     /// document_id()) has not changed, whatever its stamp says.
     void watch(FileStamps seen, DocumentTexts known);
-    /// What changed since; each change once.
+    /// What changed since; each file once, as it is now.
     [[nodiscard]] std::vector<ChangedFile> take();
     /// Descriptors of folders that are listened at, for whoever wants to know that they do not grow.
     [[nodiscard]] std::size_t folders() const;

@@ -95,6 +95,22 @@ TEST_CASE("a file that is written anew, renamed over, taken away and put back is
     CHECK(it.told().size() == 1);
 }
 
+TEST_CASE("a file that is written again and again before anybody asks is told once, as it is now") {
+    TemporaryFolder folder;
+    Watched it(folder.path());
+    for (const char* text : {"second", "third", "fourth"}) {
+        const int woken = it.woken;
+        write(it.file, text);
+        for (int tries = 0; tries < 1000 && it.woken == woken; ++tries) {
+            std::this_thread::sleep_for(5ms);
+        }
+        CHECK(it.woken == woken + 1);
+    }
+    const auto told = it.watch.take();
+    REQUIRE(told.size() == 1);
+    CHECK(*told[0].text == "fourth");
+}
+
 TEST_CASE("a file that is still being written is told when it stands still, and not before") {
     TemporaryFolder folder;
     Watched it(folder.path());
