@@ -45,14 +45,16 @@ const Finding& first_stop(const std::vector<Finding>& findings) {
     return *first;
 }
 
-Fit fit(const Setup& like, const std::shared_ptr<const Mold>& mold, Progress& progress) {
+Fit fit(const Setup& like, const std::shared_ptr<const Mold>& mold, Progress& progress, int jobs) {
     Fit result;
     result.file = mold->file;
     result.mold = mold->name;
     Setup setup = like;
     setup.name = mold->name;
     setup.openings = {Opening{mold->file, mold}};
+    setup.intermediate_platens.clear();
     CheckRequest request;
+    request.jobs = jobs;
     request.until_no_go = true;
     for (const CheckEntry& entry : check_entries()) {
         // Without a crew the set-up says nothing of time, and `time` could only say that of every mold.
@@ -81,6 +83,18 @@ Fit fit(const Setup& like, const std::shared_ptr<const Mold>& mold, Progress& pr
     return result;
 }
 
+Fit fit_document(const Setup& like, const std::filesystem::path& file, Progress& progress, int jobs) {
+    Fit result;
+    Loaded<Mold> loaded = read_mold(file);
+    if (loaded.value) {
+        result = fit(like, std::make_shared<const Mold>(std::move(*loaded.value)), progress, jobs);
+    } else {
+        result.faults = std::move(loaded.faults);
+    }
+    result.file = file.string();
+    return result;
+}
+
 std::vector<Fit> fit_all(const Setup& like, const std::vector<std::filesystem::path>& files, int jobs,
                          Progress& progress) {
     std::optional<tbb::global_control> at_most;
@@ -97,13 +111,7 @@ std::vector<Fit> fit_all(const Setup& like, const std::vector<std::filesystem::p
             if (of_this.cancelled()) {
                 return;
             }
-            Loaded<Mold> loaded = read_mold(files[i]);
-            if (loaded.value) {
-                fits[i] = fit(like, std::make_shared<const Mold>(std::move(*loaded.value)), of_this);
-            } else {
-                fits[i].faults = std::move(loaded.faults);
-            }
-            fits[i].file = files[i].string();
+            fits[i] = fit_document(like, files[i], of_this);
         });
         progress.tell(static_cast<double>(++done) / static_cast<double>(files.size()));
     });

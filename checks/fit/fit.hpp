@@ -28,10 +28,15 @@ struct Fit {
 };
 
 /// The mold alone in the press.
-/// Needs: `like` with press, limits and closing force; its openings are not looked at. A mold with its meshes loaded.
+/// Needs: `like` with press, limits and closing force; its openings and the platens between them are not looked at. A mold
+/// with its meshes loaded.
 /// Faults: a press and mold that cannot be put together are told in `faults`.
-/// Threads: pure, any; `progress` may be cancelled from another, the answer is worthless then.
-[[nodiscard]] Fit fit(const Setup& like, const std::shared_ptr<const Mold>& mold, Progress& progress);
+/// Threads: pure, any; `progress` may be cancelled from another, the answer is worthless then. `jobs` threads at most (0:
+/// as many as the machine has).
+[[nodiscard]] Fit fit(const Setup& like, const std::shared_ptr<const Mold>& mold, Progress& progress, int jobs = 0);
+
+/// The same of a mold document, which is read for it; what is wrong with it is told in `faults`.
+[[nodiscard]] Fit fit_document(const Setup& like, const std::filesystem::path& file, Progress& progress, int jobs = 0);
 
 /// Reads each mold document and asks as above, molds beside each other on `jobs` threads (0: as many as the machine has).
 /// One line for each file, in their order; the same for any number of threads. A mold is let go of before the next.

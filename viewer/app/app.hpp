@@ -75,6 +75,7 @@ struct App {
     std::string dropped_mesh;             // of which is asked what half it is for
     std::optional<MoveMold> moving_mold;  // while it is dragged
     Planning planning;
+    Molds molds; // outlives a set-up too: a folder is for all of them
     bool writing_report = false;
     Session session;
     std::string notice;      // one line for the person: what was saved, undone, is in the way
@@ -120,7 +121,7 @@ struct App {
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
         return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::report ||
-               sheet == Sheet::new_press || sheet == Sheet::search || sheet == Sheet::film;
+               sheet == Sheet::new_press || sheet == Sheet::search || sheet == Sheet::film || sheet == Sheet::molds;
     }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
     /// The stroke, or the way in, is played.

@@ -115,6 +115,7 @@ Orders start(App& app, const std::string& file) {
     fresh.setup_before = app.setup ? app.setup : app.setup_before;
     fresh.results_before = app.results ? app.results : app.results_before;
     fresh.planning.number = app.planning.number;
+    fresh.molds = std::move(app.molds);
     const bool planned = app.planning.stage == Planning::Stage::running;
     app = std::move(fresh);
     Orders orders{StartJob{app.generation, app.file}};
@@ -396,6 +397,9 @@ struct Applied {
             app.leaves.reset();
         }
         app.fields.field.reset();
+        if (intent.sheet == Sheet::molds) {
+            return open_molds(app);
+        }
         return intent.sheet == Sheet::plan && app.planning.stage == Planning::Stage::none ? apply_plan(app, MakePlan{})
                                                                                           : Orders{};
     }
@@ -454,6 +458,9 @@ struct Applied {
         }
         app.not_whole.clear();
         take_up(app.documents, news.texts);
+        for (Order& order : molds_of_press_read(app)) {
+            orders.push_back(std::move(order));
+        }
         app.document_faults.clear();
         app.faults.clear();
         app.level = news.level;
@@ -536,6 +543,7 @@ struct Applied {
     Orders operator()(const EditIntent& intent) const { return apply_edit(app, intent); }
     Orders operator()(const PlanIntent& intent) const { return apply_plan(app, intent); }
     Orders operator()(const CloselyIntent& intent) const { return apply_closely(app, intent); }
+    Orders operator()(const MoldsIntent& intent) const { return apply_molds(app, intent); }
     Orders operator()(const Elapse& clock) const {
         if (clock.seconds > 0.0 && app.flight) {
             app.flight->elapsed_s += clock.seconds;
@@ -568,6 +576,13 @@ std::vector<Order> read_from_disk(App& app) {
     return {StartJob{app.generation, app.file, app.documents.unsaved_texts()}};
 }
 
-std::vector<Order> apply(App& app, const Intent& intent) { return std::visit(Applied{app}, intent); }
+std::vector<Order> apply(App& app, const Intent& intent) {
+    const Sheet before = app.sheet;
+    Orders orders = std::visit(Applied{app}, intent);
+    for (Order& order : sheet_left(app, before)) {
+        orders.push_back(std::move(order));
+    }
+    return orders;
+}
 
 } // namespace evenclose

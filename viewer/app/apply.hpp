@@ -53,6 +53,30 @@ struct MakeFilm {
     FilmWanted wanted;
 }; // answered by FilmEnded
 struct StopFilmJob {};
+struct StartMoldLooks {
+    std::uint64_t number = 0;
+    std::filesystem::path folder;
+    MoldPictureWish wish;
+    MoldListing before;                                // what was seen there the last time
+    std::map<std::filesystem::path, FileStamps> known; // whose pictures are as wished
+    std::shared_ptr<MoldsInSight> in_sight;
+}; // answered by MoldsListed and MoldLooked, until EndMoldLooks
+struct EndMoldLooks {};
+struct StartMoldFits {
+    std::uint64_t number = 0;
+    std::shared_ptr<const Setup> like;
+    std::string press; // its press_key()
+    std::vector<ListedMold> molds;
+    std::shared_ptr<MoldsInSight> in_sight;
+}; // answered by MoldFitted and MoldFitsEnded
+struct EndMoldFits {};
+struct StartComparison {
+    std::uint64_t number = 0;
+    std::string file;
+    DocumentTexts texts; // with the other mold in its opening
+    ComparedMold other;  // but for its results
+};                       // answered by MoldCompared
+struct EndComparison {};
 struct KeepSettings {
     Settings settings;
 };
@@ -60,7 +84,8 @@ struct ToClipboard {
     std::string text;
 };
 using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan,
-                           WritePlan, StartReport, MakeFilm, StopFilmJob, KeepSettings, ToClipboard>;
+                           WritePlan, StartReport, MakeFilm, StopFilmJob, StartMoldLooks, EndMoldLooks, StartMoldFits,
+                           EndMoldFits, StartComparison, EndComparison, KeepSettings, ToClipboard>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.
@@ -72,6 +97,16 @@ std::vector<Order> apply_edit(App& app, const EditIntent& intent);
 std::vector<Order> apply_plan(App& app, const PlanIntent& intent);
 /// A plan that is there or being made belongs to a set-up that is no longer this one.
 std::vector<Order> forget_plan(App& app);
+/// What happens to the folder of molds: apply_molds.cpp.
+std::vector<Order> apply_molds(App& app, const MoldsIntent& intent);
+/// Its sheet was opened.
+std::vector<Order> open_molds(App& app);
+/// The folder that it shows: the one that was chosen, else that of the mold in the chosen opening.
+[[nodiscard]] std::filesystem::path molds_folder(const App& app);
+/// A set-up was read: what the press before said of molds does not hold for another one.
+std::vector<Order> molds_of_press_read(App& app);
+/// Work for a sheet that was on screen before and is no longer.
+std::vector<Order> sheet_left(App& app, Sheet before);
 /// The part of it that looks closely: apply_closely.cpp.
 std::vector<Order> apply_closely(App& app, const CloselyIntent& intent);
 /// After the press was read anew: what is no longer there is forgotten.   Needs: an assembly.

@@ -177,7 +177,6 @@ struct Edited {
     }
     Orders operator()(const SwapMold& intent) const {
         const fs::path mold = document_id(intent.file);
-        const fs::path relative = mold.lexically_relative(app.documents.setup.parent_path());
         if (app.setup && app.results && intent.opening < app.setup->openings.size()) {
             const Opening& there = app.setup->openings[intent.opening];
             const fs::path before = document_id(app.documents.setup.parent_path() / there.mold_file);
@@ -188,10 +187,8 @@ struct Edited {
             app.compared = ComparedMold{intent.opening, before,
                                         there.mold ? there.mold->name : before.filename().string(), app.results};
         }
-        return (*this)(EditDocuments{
-            {{app.documents.setup, DocumentEdit::What::set, fmt::format("openings[{}].mold", intent.opening),
-              json_text(relative.empty() ? mold.string() : relative.string())}},
-            "mold: " + mold.filename().string()});
+        return (*this)(
+            EditDocuments{{mold_in_opening(app.documents, intent.opening, mold)}, "mold: " + mold.filename().string()});
     }
     Orders operator()(const DropMesh& intent) const {
         if (!lowest_mold().empty()) {
@@ -220,7 +217,7 @@ struct Edited {
     }
     Orders operator()(const ToggleMold&) const {
         if (!app.compared) {
-            say(app, "Swap the mold first: Ctrl O takes another one");
+            say(app, "Swap the mold first: Ctrl M shows others");
             return {};
         }
         const ComparedMold other = *app.compared;

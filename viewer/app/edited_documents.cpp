@@ -120,6 +120,12 @@ std::optional<std::string> edit(EditedDocuments& documents, const std::vector<Do
     return {};
 }
 
+DocumentEdit mold_in_opening(const EditedDocuments& documents, std::size_t opening, const fs::path& mold) {
+    const fs::path relative = mold.lexically_relative(documents.setup.parent_path());
+    return {documents.setup, DocumentEdit::What::set, fmt::format("openings[{}].mold", opening),
+            json_text(relative.empty() ? mold.string() : relative.string())};
+}
+
 bool undo(EditedDocuments& documents) {
     if (documents.done.empty()) {
         return false;

@@ -47,6 +47,9 @@ struct EditedDocuments {
 /// Faults: one clear line: no such document or place, a text that is no document any more.
 [[nodiscard]] std::optional<std::string> edit(EditedDocuments& documents, const std::vector<DocumentEdit>& edits,
                                               std::string label);
+/// Puts another mold document into an opening of the set-up.
+[[nodiscard]] DocumentEdit mold_in_opening(const EditedDocuments& documents, std::size_t opening,
+                                           const std::filesystem::path& mold);
 /// False if there is nothing to undo, to redo.
 bool undo(EditedDocuments& documents);
 bool redo(EditedDocuments& documents);

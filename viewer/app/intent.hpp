@@ -8,6 +8,7 @@
 #include "scene/units/units.hpp"
 #include "viewer/app/closely.hpp"
 #include "viewer/app/edit_intent.hpp"
+#include "viewer/app/molds.hpp"
 #include "viewer/app/planning.hpp"
 #include "viewer/app/theme.hpp"
 #include "viewer/render/frame.hpp"
@@ -110,6 +111,7 @@ enum class Sheet {
     report,
     new_press,
     compare,
+    molds,
     which_half,
     search,
     film,
@@ -176,6 +178,6 @@ using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveT
                             ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
                             SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
                             SetTheme, TurnGuide, CopyText, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse,
-                            MakeReport, ReportWritten, EditIntent, CloselyIntent, PlanIntent>;
+                            MakeReport, ReportWritten, EditIntent, CloselyIntent, PlanIntent, MoldsIntent>;
 
 } // namespace evenclose

@@ -25,6 +25,7 @@ Settings read_settings(const std::filesystem::path& state_folder) {
     }
     std::ifstream in(state_folder / kFile);
     const std::string text{std::istreambuf_iterator<char>{in}, {}};
+    settings.molds_folder = ini_value(text, "molds", "folder");
     const std::string theme = ini_value(text, "window", "theme");
     for (const auto& [wish, word] : kThemes) {
         if (theme == word) {
@@ -43,6 +44,9 @@ void keep_settings(const std::filesystem::path& state_folder, const Settings& se
         if (settings.theme == wish) {
             text += std::string("theme = ") + word + "\n";
         }
+    }
+    if (!settings.molds_folder.empty() && settings.molds_folder.find('\n') == std::string::npos) {
+        text += "[molds]\nfolder = " + settings.molds_folder + "\n";
     }
     // Where it cannot be kept the window is as it was all the same.
     static_cast<void>(write_file_atomically(state_folder / kFile, text));

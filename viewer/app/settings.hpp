@@ -4,11 +4,13 @@
 #include "viewer/app/theme.hpp"
 
 #include <filesystem>
+#include <string>
 
 namespace evenclose {
 
 struct Settings {
     ThemeWish theme = ThemeWish::as_desktop;
+    std::string molds_folder = {}; // empty: that of the mold in the press
     bool operator==(const Settings&) const = default;
 };
 

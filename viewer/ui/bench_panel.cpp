@@ -57,13 +57,7 @@ std::string half_words(const MoldHalf& half, UnitSystem units) {
     if (!half.mesh) {
         return "not read";
     }
-    const Vec3 size = bounds_of(*half.mesh).size_mm();
-    const auto bare = [&](double mm) {
-        std::string words = show_length(mm, units, 0);
-        const std::string unit = units == UnitSystem::metric ? " mm" : " in";
-        return words.ends_with(unit) ? words.substr(0, words.size() - unit.size()) : words;
-    };
-    return bare(size.x) + " × " + bare(size.y) + " × " + bare(size.z);
+    return size_words(bounds_of(*half.mesh).size_mm(), units);
 }
 
 std::vector<Line> mold_lines(const Desk& desk, const Mold& mold) {
@@ -282,14 +276,23 @@ void cards(const Desk& desk, const Rect& rect) {
         for (const Line& line : mold_lines(desk, mold)) {
             card.line(line);
         }
-        if (app.can_load_in()) {
-            const Rect key{card.x + pen.px(12), card.y + pen.px(4), card.width - pen.px(24), pen.px(28)};
+        const bool slides = app.can_load_in();
+        const float whole = card.width - pen.px(24);
+        const float left = slides ? 0.5F * (whole - pen.px(8)) : 0;
+        const Rect others{card.x + pen.px(12) + (slides ? left + pen.px(8) : 0), card.y + pen.px(4),
+                          slides ? left : whole, pen.px(28)};
+        if (slides) {
+            const Rect key{card.x + pen.px(12), others.y, left, others.height};
             if (pen.button("bench.load_in", key, app.loading_in ? "Put it back" : "Slide it in",
                            app.loading_in.has_value(), "Slide the mold into the open press  ( L )")) {
                 desk.want(LoadIn{!app.loading_in});
             }
-            card.y += pen.px(36);
         }
+        if (pen.button("bench.molds", others, "Other molds", false,
+                       tip_with_key("The molds of a folder, and how each fares in this press", "molds").c_str())) {
+            desk.want(ShowSheet{Sheet::molds});
+        }
+        card.y += pen.px(36);
         card.end("bench.mold", from);
 
         from = card.y;

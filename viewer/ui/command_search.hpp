@@ -24,7 +24,7 @@ private:
     void rows(const Desk& desk, const Rect& body);
     void do_it(const Desk& desk, const Command& command) const;
 
-    TextField field_{true};
+    TextField field_{TextField::Over::list};
     std::vector<const Command*> found_; // for what is typed
     std::size_t chosen_ = 0;            // into found_
     bool scrolls_ = false;              // the chosen row is to be brought into sight

@@ -357,6 +357,15 @@ CommandGroup documents_group() {
               },
               "edit",
               "type into the next field, the one before"},
+             {"molds",
+              "the molds of a folder, and how each fares in this press",
+              {control(GLFW_KEY_M)},
+              [](const App& app) -> Wanted {
+                  return app.setup && !app.setup->openings.empty() ? toggled(app, Sheet::molds) : std::nullopt;
+              },
+              "swap other choose pick fit shelf thumbnails",
+              "",
+              While::on_sheet},
              {"mold.before",
               "the mold before the last swap, and back",
               {sign(U'x')},

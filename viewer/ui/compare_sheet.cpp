@@ -31,11 +31,37 @@ void compare_sheet(const Desk& desk, const Rect& window) {
     const float x = paper.x + pen.px(24);
     const float right = paper.right() - pen.px(24);
     float y = paper.y + pen.px(60);
+    if (app.molds.comparing) {
+        const MoldComparing& comparing = *app.molds.comparing;
+        if (!comparing.faults.empty()) {
+            y += pen.wrapped(x, y, right - x, Face::text, colour::foul_word,
+                             comparing.name + " cannot be put into this press.") +
+                 pen.px(8);
+            for (const std::string& fault : comparing.faults) {
+                y += pen.wrapped(x, y, right - x, Face::small, colour::ink, fault) + pen.px(4);
+            }
+            return;
+        }
+        y += pen.wrapped(x, y, right - x, Face::text, colour::graphite,
+                         fmt::format("{} is checked in this press, {:.0f} % so far. Closing this sheet breaks it off; "
+                                     "the press and its mold stay as they are.",
+                                     comparing.name, 100.0 * desk.compare_progress)) +
+             pen.px(14);
+        const Rect bar{x, y, right - x, pen.px(6)};
+        pen.fill(bar, colour::pencil, 1);
+        pen.fill(
+            {bar.x, bar.y, bar.width * static_cast<float>(std::clamp(desk.compare_progress, 0.0, 1.0)), bar.height},
+            colour::accent, 1);
+        desk.places.note("compare.progress", bar);
+        return;
+    }
     if (!app.compared || !app.compared->results || !app.results) {
-        pen.wrapped(x, y, right - x, Face::text, colour::graphite,
-                    app.compared
-                        ? "The check of this mold still runs; the two are compared when it is done."
-                        : "Swap the mold first: press Ctrl O and take another mold, or drop one on the window.");
+        pen.wrapped(
+            x, y, right - x, Face::text, colour::graphite,
+            app.compared
+                ? "The check of this mold still runs; the two are compared when it is done."
+                : "Choose another mold first: Ctrl M shows those of a folder, Shift Enter compares one; or drop one on "
+                  "the window.");
         return;
     }
     const float column = (right - x - pen.px(110)) / 2;

@@ -28,7 +28,9 @@ struct Desk {
     PanelMemory& memory;
     /// Where a mouse button went down since the last frame: slow frames see the cursor further on already.
     std::optional<Cursor> pressed_at;
-    double film_progress = 0; // of the film that is being made, 0 to 1
+    double film_progress = 0;  // of the film that is being made, 0 to 1
+    double molds_progress = 0; // of the press being asked about molds
+    double compare_progress = 0;
 
     [[nodiscard]] Pen pen() const { return {fonts, scale, places}; }
     void want(Intent intent) const { intents.push_back(std::move(intent)); }

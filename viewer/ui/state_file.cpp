@@ -2,6 +2,7 @@
 
 #include "viewer/app/plan_scatter.hpp"
 #include "viewer/ui/closely_state.hpp"
+#include "viewer/ui/molds_state.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -60,6 +61,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "which half";
     case Sheet::compare:
         return "compare";
+    case Sheet::molds:
+        return "molds";
     case Sheet::new_press:
         return "new press";
     case Sheet::film:
@@ -156,6 +159,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
                        {"vertical_angle_rad", app.camera.vertical_angle_rad},
                        {"parallel", app.camera.parallel}};
     tell_closely(app, state);
+    tell_molds(app, state);
     state["flying"] = app.flight.has_value();
     state["width"] = counts.width;
     state["height"] = counts.height;

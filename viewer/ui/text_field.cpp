@@ -3,6 +3,7 @@
 #include <GLFW/glfw3.h>
 #include <imgui_stdlib.h>
 
+#include <array>
 #include <utility>
 
 namespace evenclose {
@@ -11,6 +12,7 @@ namespace {
 struct Called {
     bool *to_end, *to_mark, *tabbed;
     int* rows_down;
+    bool at_end; // the cursor does not leave the end
 };
 
 int on_call(ImGuiInputTextCallbackData* data) {
@@ -24,6 +26,8 @@ int on_call(ImGuiInputTextCallbackData* data) {
         data->SelectionStart = data->SelectionEnd = data->BufTextLen;
     } else if (std::exchange(*called.to_mark, false)) {
         data->SelectAll();
+    } else if (called.at_end && !(data->SelectionStart == 0 && data->SelectionEnd == data->BufTextLen)) {
+        data->CursorPos = data->SelectionStart = data->SelectionEnd = data->BufTextLen;
     }
     return 0;
 }
@@ -59,12 +63,12 @@ TextField::End TextField::draw(const Pen& pen, const Rect& rect, const char* id,
     ImGui::PushStyleColor(ImGuiCol_Border, colour::accent);
     bool tabbed = false;
     int rows_down = 0;
-    Called called{&wants_end_, &wants_mark_, &tabbed, &rows_down};
+    Called called{&wants_end_, &wants_mark_, &tabbed, &rows_down, over_ == Over::grid};
     // Tab is asked for as "completion", since it would else wander off to whatever can be typed into.
     const bool entered = ImGui::InputText(id, &text_,
                                           ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackAlways |
                                               ImGuiInputTextFlags_CallbackCompletion |
-                                              (over_list_ ? ImGuiInputTextFlags_CallbackHistory : 0),
+                                              (over_ != Over::nothing ? ImGuiInputTextFlags_CallbackHistory : 0),
                                           on_call, &called);
     active_ = ImGui::IsItemActive();
     const bool deactivated = ImGui::IsItemDeactivated();
@@ -77,6 +81,19 @@ TextField::End TextField::draw(const Pen& pen, const Rect& rect, const char* id,
     }
     if (rows_down != 0) {
         return rows_down > 0 ? End::down : End::up;
+    }
+    if (active_ && over_ == Over::grid) {
+        constexpr std::array<std::pair<int, End>, 6> keys{{{GLFW_KEY_LEFT, End::leftward},
+                                                           {GLFW_KEY_RIGHT, End::rightward},
+                                                           {GLFW_KEY_PAGE_UP, End::page_up},
+                                                           {GLFW_KEY_PAGE_DOWN, End::page_down},
+                                                           {GLFW_KEY_HOME, End::first},
+                                                           {GLFW_KEY_END, End::last}}};
+        for (const auto& [key, end] : keys) {
+            if (ImGui::IsKeyPressed(key)) {
+                return end;
+            }
+        }
     }
     if (tabbed) {
         return ImGui::GetIO().KeyShift ? End::previous : End::next;

@@ -11,11 +11,29 @@ namespace evenclose {
 
 class TextField {
 public:
-    /// How the typing ended in this frame. left: something else was pressed. save: Ctrl S. up, down: of a field over a
-    /// list, the row above or below; the typing goes on.
-    enum class End { none, entered, next, previous, given_up, left, save, up, down };
+    /// How the typing ended in this frame. left: something else was pressed. save: Ctrl S. up to last: of a field over a
+    /// list, the row above or below; over a grid, where in it; the typing goes on.
+    enum class End {
+        none,
+        entered,
+        next,
+        previous,
+        given_up,
+        left,
+        save,
+        up,
+        down,
+        leftward,
+        rightward,
+        page_up,
+        page_down,
+        first,
+        last
+    };
+    /// Whose keys the arrows are. Over a grid all of them are the grid's, and what is typed goes behind what is there.
+    enum class Over { nothing, list, grid };
 
-    explicit TextField(bool over_list = false) : over_list_(over_list) {}
+    explicit TextField(Over over = Over::nothing) : over_(over) {}
 
     /// Takes the keys, all of `text` marked so that typing replaces it, or the cursor behind it.
     void begin(std::string text, bool marked = true);
@@ -32,7 +50,7 @@ public:
 
 private:
     std::string text_;
-    bool over_list_;
+    Over over_;
     bool open_ = false, active_ = false, was_active_ = false;
     bool wants_focus_ = false, wants_end_ = false, wants_mark_ = false;
 };

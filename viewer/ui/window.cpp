@@ -3,6 +3,7 @@
 #include "viewer/app/apply.hpp"
 #include "viewer/app/dropped_file.hpp"
 #include "viewer/app/load_and_check.hpp"
+#include "viewer/app/mold_jobs.hpp"
 #include "viewer/app/plan_job.hpp"
 #include "viewer/app/report_job.hpp"
 #include "viewer/app/work_keeper.hpp"
@@ -15,10 +16,12 @@
 #include "viewer/ui/film_sheet.hpp"
 #include "viewer/ui/glfw_window.hpp"
 #include "viewer/ui/keys.hpp"
+#include "viewer/ui/molds_sheet.hpp"
 #include "viewer/ui/new_press_sheet.hpp"
 #include "viewer/ui/open_sheet.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_panel.hpp"
+#include "viewer/ui/picture_theme.hpp"
 #include "viewer/ui/state_file.hpp"
 #include "viewer/ui/text_keys.hpp"
 #include "viewer/ui/words.hpp"
@@ -117,7 +120,8 @@ public:
     explicit WindowLoop(const WindowRequest& request)
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
           jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake),
-          film_jobs_(&GlfwWindow::wake) {
+          film_jobs_(&GlfwWindow::wake), mold_looks_(&GlfwWindow::wake), mold_fits_(&GlfwWindow::wake),
+          comparison_(&GlfwWindow::wake) {
         take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
@@ -163,8 +167,11 @@ public:
         keeper_.end();
         const bool planned = plan_job_.wind_up(kPatience);
         const bool reported = report_job_.wind_up(kReportPatience); // also while a plan does not hear
-        const bool filmed = film_jobs_.wind_up(kPatience);
-        if (!jobs_.wind_up(kPatience) || !planned || !reported || !filmed) {
+        bool ended = planned && reported;
+        for (BackgroundJobs* jobs : {&film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &jobs_}) {
+            ended = jobs->wind_up(kPatience) && ended;
+        }
+        if (!ended) {
             // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
             std::_Exit(0);
         }
@@ -172,7 +179,14 @@ public:
 
 private:
     /// Something that tells how far it is.
-    [[nodiscard]] bool works() const { return jobs_.busy() || plan_job_.busy() || film_jobs_.busy(); }
+    [[nodiscard]] bool works() const {
+        return jobs_.busy() || plan_job_.busy() || film_jobs_.busy() || shown_molds_work();
+    }
+    /// The sheet that is open tells how far its work is.
+    [[nodiscard]] bool shown_molds_work() const {
+        return (app_.sheet == Sheet::molds && app_.molds.fits_run) ||
+               (app_.sheet == Sheet::compare && comparison_.busy());
+    }
 
     [[nodiscard]] double patience_s() const {
         if (window_.minimised()) {
@@ -220,6 +234,18 @@ private:
                 make_film(film->wanted);
             } else if (std::holds_alternative<StopFilmJob>(order)) {
                 film_jobs_.cancel();
+            } else if (const auto* looks = std::get_if<StartMoldLooks>(&order)) {
+                mold_looks_.start(0, mold_looks_job(*looks, palette_for(looks->wish.theme)));
+            } else if (std::holds_alternative<EndMoldLooks>(order)) {
+                mold_looks_.cancel();
+            } else if (const auto* fits = std::get_if<StartMoldFits>(&order)) {
+                mold_fits_.start(0, mold_fits_job(*fits));
+            } else if (std::holds_alternative<EndMoldFits>(order)) {
+                mold_fits_.cancel();
+            } else if (const auto* comparison = std::get_if<StartComparison>(&order)) {
+                comparison_.start(0, comparison_job(*comparison));
+            } else if (std::holds_alternative<EndComparison>(order)) {
+                comparison_.cancel();
             } else if (const auto* clip = std::get_if<ToClipboard>(&order)) {
                 glfwSetClipboardString(window_.handle(), clip->text.c_str());
             } else if (const auto answer = keeper_.carry_out(order)) {
@@ -277,14 +303,16 @@ private:
     void draw_soon(int frames = kSettlingFrames) { pending_ = std::max(pending_, frames); }
 
     void take_news() {
-        for (BackgroundJobs* jobs : {&jobs_, &plan_job_, &report_job_, &film_jobs_}) {
+        for (BackgroundJobs* jobs :
+             {&jobs_, &plan_job_, &report_job_, &film_jobs_, &mold_looks_, &mold_fits_, &comparison_}) {
             for (const Intent& news : jobs->take()) {
                 take(news);
                 draw_soon();
             }
         }
         const bool planning = app_.sheet == Sheet::plan && plan_job_.busy();
-        if ((app_.busy() || planning || app_.closely.film) && seconds_since(progress_drawn_) >= kProgress_s) {
+        if ((app_.busy() || planning || app_.closely.film || shown_molds_work()) &&
+            seconds_since(progress_drawn_) >= kProgress_s) {
             draw_soon(1);
         }
         if (app_.typing() || picture_->due_s().value_or(1.0) <= 0.011) {
@@ -352,12 +380,14 @@ private:
         }
         text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
                              fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() ||
-                                 new_press_.takes_keys() || search_.takes_keys() || film_.takes_keys());
+                                 new_press_.takes_keys() || search_.takes_keys() || film_.takes_keys() ||
+                                 molds_.takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
-        const Desk desk{app_,    gui_.fonts(), gui_.scale(), jobs_.fraction(), plan_job_.fraction(),
-                        places_, intents,      memory_,      pressed_at_,      film_jobs_.fraction()};
+        const Desk desk{
+            app_,    gui_.fonts(), gui_.scale(), jobs_.fraction(),      plan_job_.fraction(),  places_,
+            intents, memory_,      pressed_at_,  film_jobs_.fraction(), mold_fits_.fraction(), comparison_.fraction()};
         panels(desk, whole);
         sheets(desk, whole);
         // Where the hand did not drag between press and release; a drag with this button shifts the picture.
@@ -375,7 +405,8 @@ private:
         window_.show_frame();
         pressed_at_.reset();
         if (text_keys_.waiting() || fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() ||
-            search_.takes_up() || film_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+            search_.takes_up() || film_.takes_up() || molds_.takes_up() ||
+            (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
             draw_soon(1);
         }
         const bool typing = app_.typing();
@@ -430,6 +461,9 @@ private:
         if (app_.sheet != Sheet::film) {
             film_.closed();
         }
+        if (app_.sheet != Sheet::molds) {
+            molds_.closed();
+        }
         if (app_.sheet == Sheet::none) {
             return;
         }
@@ -462,6 +496,8 @@ private:
             search_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::film) {
             film_.draw(desk, whole, text_keys_.waiting());
+        } else if (app_.sheet == Sheet::molds) {
+            molds_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::save_as) {
             if (const auto file = file_name_.draw(desk, whole, asked_to_save_as(app_), text_keys_.waiting())) {
                 desk.want(EditIntent{SaveAs{file->string()}});
@@ -498,7 +534,8 @@ private:
         counts.height = static_cast<float>(height);
         counts.scale = gui_.scale();
         counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report &&
-                         !app_.closely.film;
+                         !app_.closely.film && !shown_molds_work() &&
+                         !(app_.sheet == Sheet::molds && app_.molds.looks_on());
         return counts;
     }
 
@@ -512,6 +549,7 @@ private:
     NewPressSheet new_press_;
     CommandSearch search_;
     FilmSheet film_;
+    MoldsSheet molds_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
@@ -519,7 +557,8 @@ private:
     FileWatch watch_{&GlfwWindow::wake};
     FileStamps watched_; // what it was told to watch
     DocumentTexts known_;
-    BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_; // end before the window that they wake
+    BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_, mold_looks_, mold_fits_,
+        comparison_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;
     TextKeys text_keys_;

@@ -36,6 +36,15 @@ std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem
     return (both ? from.substr(0, from.size() - unit.size()) : from) + " – " + to;
 }
 
+std::string size_words(const Vec3& size_mm, UnitSystem units) {
+    const std::string unit = units == UnitSystem::metric ? " mm" : " in";
+    const auto bare = [&](double mm) {
+        std::string words = show_length(mm, units, 0);
+        return words.ends_with(unit) ? words.substr(0, words.size() - unit.size()) : words;
+    };
+    return bare(size_mm.x) + " × " + bare(size_mm.y) + " × " + bare(size_mm.z);
+}
+
 std::string grouped(std::size_t count) {
     std::string digits = std::to_string(count);
     for (auto at = static_cast<std::ptrdiff_t>(digits.size()) - 3; at > 0; at -= 3) {

@@ -16,6 +16,8 @@ namespace evenclose {
 [[nodiscard]] std::string number_words(const std::optional<double>& value, const std::string& unit, UnitSystem units);
 /// "at 12 mm", "70 – 110 mm", "" where a finding has no place on the stroke.
 [[nodiscard]] std::string travel_words(const std::optional<TravelInterval>& travel, UnitSystem units);
+/// "760 × 260 × 109", whole millimetres; inches with their fractions.
+[[nodiscard]] std::string size_words(const Vec3& size_mm, UnitSystem units);
 /// "1 234 567"
 [[nodiscard]] std::string grouped(std::size_t count);
 /// The last part of a path.

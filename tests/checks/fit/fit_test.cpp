@@ -46,6 +46,17 @@ TEST_CASE("a mold of blocks fits, or is stopped by as much as it is too tall") {
     CHECK(std::find(tall.not_asked.begin(), tall.not_asked.end(), "travel") != tall.not_asked.end());
 }
 
+TEST_CASE("a mold is asked alone, whatever stands in the set-up that the limits come from") {
+    BlockSetup blocks;
+    Setup like = blocks.made();
+    like.openings.push_back(like.openings.front());
+    like.intermediate_platens.push_back({blocks.press.platen, true, {}});
+    Progress progress;
+    const Fit alone = fit(like, std::make_shared<const Mold>(blocks.mold), progress, 1);
+    CHECK(alone.faults.empty());
+    CHECK(alone.verdict == fit_of(0).verdict);
+}
+
 TEST_CASE("the first stop is the first told of one check, or the earliest on the stroke") {
     Finding late;
     late.check = "travel";

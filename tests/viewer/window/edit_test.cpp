@@ -304,6 +304,8 @@ TEST_CASE("window: a mold is swapped for a taller one, it fouls, the two are com
     CHECK(has(state, "compare.daylight"));
     static_cast<void>(window.screen().picture());
     window.click("compare.toggle");
+    // Closed before the press is seen, the sheet would take it with it.
+    window.wait_until("toggled", [](const State& s) { return s["undo"] == "mold: box.mold.json"; });
     window.screen().key("Escape");
     state = window.wait_until("back", [](const State& s) { return checked(s) && s["molds"] == State({"Flat board"}); });
     CHECK(state["verdict"] != "no-go");
