@@ -1,13 +1,17 @@
 #include "checks/seat/registration.hpp"
 
+#include "scene/kept_for.hpp"
+
 #include <Eigen/Dense>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
+#include <mutex>
 #include <numeric>
 #include <optional>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -153,6 +157,23 @@ std::vector<RoundFeature> round_features(const TriangleMesh& half) {
         }
     }
     return features;
+}
+
+std::shared_ptr<const std::vector<RoundFeature>> round_features_of(const SharedMesh& half) {
+    using Features = std::shared_ptr<const std::vector<RoundFeature>>;
+    static std::mutex guard;
+    static KeptFor<TriangleMesh, Features> kept;
+    {
+        const std::scoped_lock lock(guard);
+        kept.forget_gone();
+        if (const Features* found = kept.find(half)) {
+            return *found;
+        }
+    }
+    // Found outside the lock: another thread may find the same meanwhile, and finds the same.
+    auto features = std::make_shared<const std::vector<RoundFeature>>(round_features(*half));
+    const std::scoped_lock lock(guard);
+    return kept.keep(half, std::move(features));
 }
 
 std::vector<PinMeeting> meetings(const TriangleMesh& lower, const TriangleMesh& upper) {

@@ -10,6 +10,7 @@
 
 #include "scene/mesh/triangle_mesh.hpp"
 
+#include <memory>
 #include <vector>
 
 namespace evenclose {
@@ -24,6 +25,9 @@ struct RoundFeature {
 /// Pins and holes of 2 to 60 mm along Z, in the order of their first triangle. Needs: finite corners; any orientation as
 /// a whole (an inside-out mesh is turned).   Threads: pure, any.
 [[nodiscard]] std::vector<RoundFeature> round_features(const TriangleMesh& half);
+
+/// The same, found once for each mesh and kept as long as the mesh lives.   Needs: a mesh.   Threads: any.
+[[nodiscard]] std::shared_ptr<const std::vector<RoundFeature>> round_features_of(const SharedMesh& half);
 
 struct PinMeeting {
     RoundFeature pin;

@@ -2,6 +2,7 @@
 
 #include "checks/opening_view.hpp"
 #include "scene/documents/documents.hpp"
+#include "viewer/app/mold_snap.hpp"
 #include "viewer/render/drawable_mesh.hpp"
 #include "viewer/render/ray_mesh.hpp"
 
@@ -53,6 +54,9 @@ void load_and_check(const std::string& file, const DocumentTexts& texts, Generat
     hand_over(SetupRead{generation, setup, assembly, std::move(loaded.notes), std::move(level), std::move(gathered),
                         std::move(files)});
     prepare(*assembly, progress, [](const SharedMesh& mesh) { (void)ray_mesh_of(mesh); });
+    for (std::size_t i = 0; i < setup->openings.size() && !progress.cancelled(); ++i) {
+        (void)snap_targets(*setup, i); // pins and holes are found once; the hand that takes the mold should not wait
+    }
     // One core is left to the window, so that it stays quick under the hand; the answer is the same.
     CheckRequest request;
     request.jobs = std::max(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1);

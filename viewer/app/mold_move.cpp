@@ -2,6 +2,7 @@
 
 #include <glm/geometric.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace evenclose {
@@ -24,9 +25,11 @@ std::optional<Vec2> dragged_by(const Camera& camera, const Vec3& grabbed_mm, Pic
     return Vec2{moved.x, moved.y};
 }
 
-Vec2 snapped(Vec2 at_mm) {
-    const auto one = [](double mm) { return std::abs(mm) <= kSnap_mm ? 0.0 : std::round(mm); };
-    return {one(at_mm.x), one(at_mm.y)};
+double length_seen_mm(const Camera& camera, const Vec3& grabbed_mm, double share) {
+    const Vec3 sight = camera.target_mm - camera.eye_mm;
+    const double far = camera.parallel ? glm::length(sight)
+                                       : std::max(glm::dot(grabbed_mm - camera.eye_mm, glm::normalize(sight)), 0.0);
+    return share * 2.0 * far * std::tan(0.5 * camera.vertical_angle_rad);
 }
 
 } // namespace evenclose

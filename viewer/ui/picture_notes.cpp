@@ -61,10 +61,13 @@ void PicturePanel::move_note(const Desk& desk, const Rect& rect, float y) const 
         return;
     }
     const Vec2 at{desk.app.moving_mold->x_mm, desk.app.moving_mold->y_mm};
-    const std::string words =
-        at == Vec2{0.0} ? std::string("the mold in the middle of its platen")
-                        : fmt::format("the mold {} along, {} across from the platen's middle",
-                                      show_length(at.x, desk.app.units, 0), show_length(at.y, desk.app.units, 0));
+    const std::string place =
+        fmt::format("{} along, {} across", show_length(at.x, desk.app.units, 1), show_length(at.y, desk.app.units, 1));
+    const std::string& to = mold_->snapped_to;
+    const std::string words = to.empty() ? "the mold " + place + " from the platen's middle" : place + ": " + to;
+    if (!to.empty()) {
+        desk.places.note("picture.snapped: " + to, {rect.middle_x(), y, 1, 1});
+    }
     line_in_the_middle(desk, rect, y, "picture.move_mold", words, colour::accent);
 }
 

@@ -196,7 +196,7 @@ bool PicturePanel::take_mold(const App& app, const Rect& rect, float x, float y)
     if (opening >= app.setup->openings.size() || !is_mold(app, pick.body, opening)) {
         return false;
     }
-    mold_ = MoldInHand{opening, pick.at_mm, app.setup->openings[opening].at_mm};
+    mold_ = MoldInHand{opening, pick.at_mm, app.setup->openings[opening].at_mm, snap_targets(*app.setup, opening), {}};
     return true;
 }
 
@@ -204,7 +204,11 @@ void PicturePanel::move_mold(const Desk& desk, const Rect& rect) {
     const ImGuiIO& io = ImGui::GetIO();
     const bool escape = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
     const auto by = dragged_by(desk.app.camera, mold_->grabbed_mm, place_in(rect, io.MousePos.x, io.MousePos.y));
-    const Vec2 at = by ? snapped(mold_->stood_mm + *by) : mold_->stood_mm;
+    const double pull_mm = length_seen_mm(desk.app.camera, mold_->grabbed_mm, kPull_pt * desk.scale / rect.height);
+    const SnappedMold to = by ? snapped_mold(mold_->stood_mm + *by, mold_->targets, pull_mm)
+                              : SnappedMold{mold_->stood_mm, "where it stood"};
+    const Vec2 at = to.at_mm;
+    mold_->snapped_to = to.words;
     const bool ends = !ImGui::IsItemActive() || escape;
     // A click without a drag moves nothing.
     const bool moved = desk.app.moving_mold && at != mold_->stood_mm && !escape;

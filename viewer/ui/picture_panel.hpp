@@ -1,6 +1,7 @@
 // viewer/ui/picture_panel.hpp: the press in the middle of the window, turned, shifted and brought near by hand.
 #pragma once
 
+#include "viewer/app/mold_snap.hpp"
 #include "viewer/ui/body_labels.hpp"
 #include "viewer/ui/loupe.hpp"
 #include "viewer/ui/measure_layer.hpp"
@@ -43,6 +44,8 @@ private:
         std::size_t opening = 0;
         Vec3 grabbed_mm{0.0};
         Vec2 stood_mm{0.0}; // where it stands in the set-up
+        SnapTargets targets;
+        std::string snapped_to; // in words; empty: to nothing
     };
 
     void image(const Desk& desk, const Rect& rect);

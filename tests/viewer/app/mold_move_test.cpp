@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 using namespace evenclose;
 using test::near;
 
@@ -37,7 +39,18 @@ TEST_CASE("seen from the front a mold moves sideways only") {
     CHECK(near(moved->y, 0.0, 1e-9));
 }
 
-TEST_CASE("it snaps to the middle of the platen, else to whole millimetres") {
-    CHECK(snapped({5.9, -6.0}) == Vec2{0.0, 0.0});
-    CHECK(snapped({6.6, -80.4}) == Vec2{7.0, -80.0});
+TEST_CASE("a length on the screen is so long where the hand holds the mold") {
+    Camera camera;
+    camera.eye_mm = {0.0, -3000.0, 400.0};
+    camera.target_mm = {0.0, 0.0, 400.0};
+    camera.vertical_angle_rad = 0.5;
+    for (const bool parallel : {false, true}) {
+        camera.parallel = parallel;
+        const Vec3 grabbed{50.0, parallel ? 700.0 : 0.0, 400.0};
+        // Two places a hundredth of the picture's height apart.
+        const PicturePlace at = place_of(camera, grabbed);
+        const Vec3 other = point_at(camera, {at.across, at.up + 0.02}, grabbed); // places count from -1 to 1
+        CHECK(near(length_seen_mm(camera, grabbed, 0.01), std::abs(other.z - grabbed.z), 1e-9));
+    }
+    CHECK(length_seen_mm(camera, camera.eye_mm, 0.0) == 0.0);
 }

@@ -1,5 +1,7 @@
 // Journeys of editing in the real window: keys and mouse only.
+#include "scene/mesh/shapes.hpp"
 #include "tests/file_bytes.hpp"
+#include "tests/scene/documents/text_stl.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/within.hpp"
 
@@ -319,48 +321,113 @@ TEST_CASE("window: a mold is swapped for a taller one, it fouls, the two are com
     CHECK(state["molds"] == State({"Flat board"}));
 }
 
-TEST_CASE("window: a mold dragged with Ctrl moves along its platen, snaps to the middle, and it is an edit") {
-    OpenShop shop({}, ShopFault::none);
-    WindowSession& window = shop.window;
-    Screen& screen = window.screen();
-    screen.key("2");
-    State state = window.wait_until("front", [](const State& s) { return s["view"] == "front" && s["settled"]; });
-    const Rect picture = window.place("picture.press");
-    const State& camera = state["camera"];
-    double reach = 0;
-    for (int i = 0; i < 3; ++i) {
-        const double d = camera["eye_mm"][i].get<double>() - camera["target_mm"][i].get<double>();
-        reach += d * d;
+namespace {
+
+/// The front view of the small press, in which the lower half stands from z 240 to 300: drags it along by Ctrl.
+struct DragFromFront {
+    WindowSession& window;
+    double pixel_mm = 0, middle_x = 0, y = 0;
+
+    explicit DragFromFront(WindowSession& of) : window(of) {
+        window.screen().key("2");
+        const State state =
+            window.wait_until("front", [](const State& s) { return s["view"] == "front" && s["settled"]; });
+        const Rect picture = window.place("picture.press");
+        const State& camera = state["camera"];
+        double reach = 0;
+        for (int i = 0; i < 3; ++i) {
+            const double d = camera["eye_mm"][i].get<double>() - camera["target_mm"][i].get<double>();
+            reach += d * d;
+        }
+        pixel_mm = 2.0 * std::sqrt(reach) * std::tan(0.5 * camera["vertical_angle_rad"].get<double>()) / picture.height;
+        middle_x = picture.middle_x() - camera["target_mm"][0].get<double>() / pixel_mm;
+        y = picture.middle_y() - (270.0 - camera["target_mm"][2].get<double>()) / pixel_mm;
     }
-    const double pixel_mm =
-        2.0 * std::sqrt(reach) * std::tan(0.5 * camera["vertical_angle_rad"].get<double>()) / picture.height;
-    // The lower half stands from z 240 to 300 on the platen.
-    const double target_z = camera["target_mm"][2].get<double>();
-    const double x = picture.middle_x() - (camera["target_mm"][0].get<double>() - 100.0) / pixel_mm;
-    const double y = picture.middle_y() - (270.0 - target_z) / pixel_mm;
-    const auto drag = [&](double from, double by) {
+    /// Takes hold at `from_mm` along the deck and lets go `by_mm` further on. The state with the mold in the hand.
+    State operator()(double from_mm, double by_mm) const {
+        Screen& screen = window.screen();
+        const double from = middle_x + from_mm / pixel_mm;
         screen.script(
             {"mousemove " + std::to_string(static_cast<int>(from)) + " " + std::to_string(static_cast<int>(y)),
              "keydown ctrl", "mousedown 1"});
         window.settled();
         for (const double part : {0.4, 0.8, 1.0}) {
-            screen.move_mouse(from + part * by, y);
+            screen.move_mouse(from + part * by_mm / pixel_mm, y);
             std::this_thread::sleep_for(std::chrono::milliseconds(60));
         }
-        window.wait_until("in the hand", [](const State& s) { return has(s, "picture.move_mold"); });
+        State held = window.wait_until("in the hand", [](const State& s) { return has(s, "picture.move_mold"); });
+        std::this_thread::sleep_for(std::chrono::milliseconds(200));
+        held = window.settled();
         screen.script({"mouseup 1", "keyup ctrl"});
-    };
-    drag(x, 60.0 / pixel_mm);
-    state = window.wait_until("moved", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+        return held;
+    }
+};
+
+} // namespace
+
+TEST_CASE("window: a mold dragged with Ctrl moves along its platen, snaps to the middle, and it is an edit") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    const DragFromFront drag(window);
+    drag(100.0, 60.0);
+    State state = window.wait_until("moved", [](const State& s) { return checked(s) && s["unsaved"] == true; });
     CHECK(state["undo"].get<std::string>().starts_with("mold moved to "));
     const std::string moved = state["undo"];
     CHECK(near(std::stod(moved.substr(14)), 60.0, 2.5));
     check_order(state);
-    // Almost back to the middle: it snaps.
-    const double back = std::stod(moved.substr(14)) - 3.0;
-    drag(x + 60.0 / pixel_mm, -back / pixel_mm);
+    // Almost back to the middle: it snaps, and says to what.
+    const State held = drag(160.0, 3.0 - std::stod(moved.substr(14)));
+    CHECK(has(held, "picture.snapped: in the platen's middle"));
+    check_order(held);
     state =
         window.wait_until("snapped", [](const State& s) { return checked(s) && s["undo"] == "mold moved to 0, 0 mm"; });
-    screen.key("ctrl+z");
+    window.screen().key("ctrl+z");
     state = window.wait_until("undone", [&](const State& s) { return checked(s) && s["undo"] == moved; });
+}
+
+TEST_CASE("window: a mold in the hand is drawn to the pins of its platen, and says so") {
+    TestFolder folder;
+    const std::string file = write_shop_files(folder.path(), ShopFault::none);
+    {
+        // Two pins 12 thick, 200 apart about the platen's middle; holes 12.5 wide, 200 apart about -40 of the lower half.
+        TriangleMesh platen = box_shape({-350, -150, -40}, {350, 150, 0});
+        for (const double x : {-100.0, 100.0}) {
+            append(platen, cylinder_shape(6, 15, 48), Pose{Mat3{1.0}, {x, 0, 0}});
+        }
+        std::ofstream(folder.path() / "platen.stl") << text_stl(platen);
+        TriangleMesh lower;
+        for (const double x : {-140.0, 60.0}) {
+            std::vector<Vec2> ring;
+            for (int i = 0; i < 48; ++i) {
+                const double turn = 2 * std::acos(-1.0) * i / 48;
+                ring.push_back(Vec2{x, 0} + 6.25 * Vec2{std::cos(turn), std::sin(turn)});
+            }
+            const double from = x < 0 ? -250 : 0;
+            append(lower,
+                   extruded_shape({{{from, -100}, {from + 250, -100}, {from + 250, 100}, {from, 100}}, ring}, 0, 60));
+        }
+        std::ofstream(folder.path() / "lower.stl") << text_stl(lower);
+        const auto change = [&](const char* name, const auto& how) {
+            State document = State::parse(bytes_of(folder.path() / name));
+            how(document);
+            std::ofstream(folder.path() / name) << document.dump(1);
+        };
+        change("box.press.json", [](State& d) {
+            d["platen"]["mesh"] = "platen.stl";
+            d["platen"]["mesh_unit"] = "mm";
+        });
+        change("box.mold.json", [](State& d) {
+            d["lower"] = {{"mesh", "lower.stl"}, {"unit", "mm"}};
+            d["shut_height"] = 131.1;
+        });
+    }
+    WindowSession window(file);
+    window.wait_until("checked", checked);
+    const DragFromFront drag(window);
+    const State held = drag(100.0, 37.0);
+    CHECK(has(held, "picture.snapped: at the platen's pins"));
+    check_order(held);
+    State state =
+        window.wait_until("moved", [](const State& s) { return checked(s) && s["undo"] == "mold moved to 40, 0 mm"; });
+    CHECK(near(state["camera"]["eye_mm"][0].get<double>(), held["camera"]["eye_mm"][0].get<double>(), 1e-9));
 }
