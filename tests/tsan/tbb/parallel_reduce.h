@@ -1,0 +1,2 @@
+#pragma once
+#include "tests/tsan/tbb/plain_threads.hpp"
