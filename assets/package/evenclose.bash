@@ -18,7 +18,7 @@ _evenclose() {
         case $command in
             check) options+=" --json --only --jobs --force --inch" ;;
             report) options+=" --output --paper --no-pictures --inch --json --jobs" ;;
-            picture) options+=" --output --travel --view --size --tilt --magnify-tilt --map --cut --bent --magnify-bend --force --forces --opening --section --flip --hide --see-through --only --turntable --stroke --fps" ;;
+            picture) options+=" --output --travel --view --size --tilt --magnify-tilt --map --cut --bent --magnify-bend --force --forces --opening --section --flip --hide --see-through --only --names --scale-bar --turntable --stroke --fps" ;;
             profile) options+=" --output --json --jobs" ;;
             export) options+=" --output" ;;
             pieces) options+=" --output --3mf --inch" ;;

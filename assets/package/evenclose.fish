@@ -26,7 +26,7 @@ complete -c evenclose -n "__fish_seen_subcommand_from picture" -l size -l openin
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l tilt -x -a 'nominal worst'
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l map -x -a 'none cavity bend pressure'
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l magnify-tilt -l magnify-bend -x
-complete -c evenclose -n "__fish_seen_subcommand_from picture" -l cut -l bent -l forces -l flip
+complete -c evenclose -n "__fish_seen_subcommand_from picture" -l cut -l bent -l forces -l flip -l names -l scale-bar
 complete -c evenclose -n "__fish_seen_subcommand_from picture" -l section -l hide -l see-through -l only -l turntable -l stroke -l fps -x
 complete -c evenclose -n "__fish_seen_subcommand_from mesh" -l unit -x -a 'mm cm m in ft'
 complete -c evenclose -n "__fish_seen_subcommand_from fit plan" -l csv

@@ -44,7 +44,9 @@ struct PictureCommand {
     std::vector<std::string> hide, see_through, only; // bodies by name
     int turntable = 0, stroke = 0; // so many pictures once round, or from open to closed; 0: one picture
     double fps = 12;               // of a moving file
-    bool worst_tilt = false;       // the steepest that the jacks may give at that travel, instead of the nominal one
+    bool names = false;            // of the bodies, beside them
+    bool scale_bar = false;
+    bool worst_tilt = false; // the steepest that the jacks may give at that travel, instead of the nominal one
 };
 int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& err);
 

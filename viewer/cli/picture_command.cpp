@@ -5,12 +5,12 @@
 #include "viewer/cli/loaded_setup.hpp"
 #include "viewer/cli/picture_film.hpp"
 #include "viewer/cli/picture_sight.hpp"
+#include "viewer/cli/picture_words.hpp"
 #include "viewer/render/cut_stack.hpp"
 #include "viewer/render/face_map.hpp"
 #include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/renderer.hpp"
-#include "viewer/render/small_type.hpp"
 #include "viewer/render/steepest.hpp"
 
 #include "checks/phrase.hpp"
@@ -56,23 +56,6 @@ CheckResults measured_for(const PictureCommand& command, const Setup& setup, con
     }
     Progress progress;
     return request.only.empty() ? CheckResults{} : run_checks(setup, assembly, request, progress);
-}
-
-/// Beside each arrow, what it brings.
-void write_forces(Image& image, const Camera& camera, const std::vector<ForceArrow>& arrows, int dot) {
-    for (const ForceArrow& arrow : arrows) {
-        // Under the tail of a jack's arrow, over the head of the head's: there the picture is emptiest.
-        const Vec3& beside = arrow.name == "head" ? arrow.to_mm : arrow.from_mm;
-        const PicturePlace place = place_of(camera, beside);
-        const std::string words = show_force(arrow.force_N, UnitSystem::metric);
-        const int wide = width_of_small(words, dot);
-        const int high = 7 * dot;
-        const int x = static_cast<int>(0.5 * image.width + place.across * 0.5 * image.height) - wide / 2;
-        const int y = static_cast<int>(0.5 * image.height - place.up * 0.5 * image.height) +
-                      (arrow.name == "head" ? -high - 4 * dot : 3 * dot);
-        fill_box(image, x - 2 * dot, y - 2 * dot, wide + 3 * dot, high + 4 * dot, {0.985F, 0.975F, 0.945F, 1});
-        write_small(image, x, y, dot, words, {0.40F, 0.05F, 0.30F, 1});
-    }
 }
 
 /// What the run has to say about a map that cannot be drawn.
@@ -177,11 +160,19 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         add_force_arrows(frame, arrows);
         return frame;
     };
-    const auto finish = [&](const Camera& camera, Image& image) {
+    const double points = std::max(1.0, command.height / 1000.0);
+    const auto finish = [&](const Frame& frame, Image& image) {
+        std::vector<PictureBox> taken;
         if (map) {
-            paint_scale(image, map->scale, std::max(1.0, command.height / 1000.0));
+            taken.push_back(paint_scale(image, map->scale, points));
         }
-        write_forces(image, camera, arrows, std::max(2, command.height / 500));
+        if (command.scale_bar) {
+            taken.push_back(write_scale_bar(image, frame.camera, points));
+        }
+        write_forces(image, frame.camera, arrows, points);
+        if (command.names) {
+            write_names(image, frame, assembly, taken, points);
+        }
     };
     if (section) {
         also += section_words(*section, frame_for(request).camera);
@@ -194,7 +185,7 @@ int run_picture(const PictureCommand& command, std::ostream& out, std::ostream& 
         }
         const Frame frame = frame_for(request);
         Image image = draw_offscreen(frame, command.width, command.height);
-        finish(frame.camera, image);
+        finish(frame, image);
         write_png(image, command.output);
     } catch (const std::exception& fault) {
         err << "evenclose: " << fault.what() << "\n";

@@ -52,7 +52,7 @@ int run_film(const PictureCommand& command, const FilmOfPress& film, const std::
     pictures.width = command.width;
     pictures.height = command.height;
     pictures.frame_at = [&](std::size_t i) { return film.frame_for(request_at(i)); };
-    pictures.finish = [&](std::size_t i, Image& image) { film.finish(*request_at(i).camera, image); };
+    pictures.finish = [&](std::size_t i, Image& image) { film.finish(film.frame_for(request_at(i)), image); };
     pictures.shown_ms = steady(count, command.fps, !turns);
     const FilmName& name = std::get<FilmName>(read);
     Progress progress;

@@ -15,8 +15,8 @@ struct FilmOfPress {
     const Assembly& assembly;
     FrameRequest request; // of the picture that it starts from
     std::function<Frame(const FrameRequest&)> frame_for;
-    std::function<void(const Camera&, Image&)> finish; // what is written over each
-    bool close = false;                                // of the mold: turned where it is, not fitted to the whole press
+    std::function<void(const Frame&, Image&)> finish; // what is written over each
+    bool close = false;                               // of the mold: turned where it is, not fitted to the whole press
 };
 
 /// `what`: the words for what is shown. Faults: std::runtime_error. Gives the exit code.

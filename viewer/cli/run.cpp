@@ -186,6 +186,8 @@ int run_words(const std::vector<std::string>& arguments, std::ostream& out, std:
     picture_app->add_option("--see-through", picture.see_through, "bodies that are drawn see-through")->take_all();
     picture_app->add_option("--only", picture.only, "these bodies alone")->take_all();
 
+    picture_app->add_flag("--names", picture.names, "write the bodies' names beside them");
+    picture_app->add_flag("--scale-bar", picture.scale_bar, "a bar that tells how long a length is");
     CLI::Option* turntable =
         picture_app
             ->add_option("--turntable", picture.turntable, "so many pictures once round: -o turn.webp or turn-%03d.png")

@@ -1,7 +1,5 @@
 #include "viewer/render/colour_scale.hpp"
 
-#include "viewer/render/small_type.hpp"
-
 #include <algorithm>
 #include <cmath>
 
@@ -34,53 +32,51 @@ Colour ColourScale::at(double value) const {
     return mix(first, last, most > tolerance ? std::min(1.0, (size - tolerance) / (most - tolerance)) : 1);
 }
 
-void paint_scale(Image& image, const ColourScale& scale, double points) {
-    const int point = std::max(1, static_cast<int>(std::lround(points)));
-    const int line = 7 * 2 * point; // a row of letters, two pixels a dot
-    const int margin = 12 * point;
-    const int bar_wide = 16 * point;
-    const int bar_high = std::min(200 * point, image.height / 2);
-    int words_wide =
-        std::max({width_of_small(scale.title, 2 * point), width_of_small(scale.high, 2 * point) + bar_wide + 14 * point,
-                  width_of_small(scale.low, 2 * point) + bar_wide + 14 * point});
-    if (!scale.lines.empty()) {
-        words_wide = std::max(words_wide, bar_wide + 14 * point + width_of_small(scale.lines, 2 * point));
-    }
+PictureBox paint_scale(Image& image, const ColourScale& scale, double points) {
+    Overlay over(image);
+    const double size = 14 * points;
+    const double line = over.height_of(size);
+    const double margin = 14 * points;
+    const double bar_wide = 18 * points;
+    const double bar_high = std::min(200.0 * points, 0.5 * image.height);
+    const double beside = bar_wide + 14 * points; // where what is said of the bar begins
+    double words_wide = std::max({over.width_of(scale.title, size, true), over.width_of(scale.high, size),
+                                  over.width_of(scale.low, size), beside + over.width_of(scale.lines, size)});
     for (const ScaleTick& tick : scale.ticks) {
-        words_wide = std::max(words_wide, bar_wide + 14 * point + width_of_small(tick.words, 2 * point));
+        words_wide = std::max(words_wide, beside + over.width_of(tick.words, size));
     }
-    const int wide = words_wide + 2 * margin;
-    const int high = bar_high + (scale.lines.empty() ? 4 : 6) * line + 3 * margin + 8 * point;
-    const int left = margin;
-    const int top = image.height - margin - high;
-    fill_box(image, left, top, wide, high, kPaper);
-    frame_box(image, left, top, wide, high, point, kInk);
-    write_small(image, left + margin, top + margin, 2 * point, scale.title, kInk);
-    const int bar_left = left + margin;
-    const int bar_top = top + 2 * margin + 2 * line + line / 2 + 4 * point;
-    const auto row_of = [&](double value) {
-        return bar_top + static_cast<int>(std::lround((0.5 - 0.5 * value / scale.most) * (bar_high - 1)));
-    };
-    for (int row = 0; row < bar_high; ++row) {
-        const double value = scale.most * (1.0 - 2.0 * row / (bar_high - 1));
-        fill_box(image, bar_left, bar_top + row, bar_wide, 1, scale.at(value));
+    const double high = bar_high + (scale.lines.empty() ? 3 : 4) * line + 2 * margin + 20 * points;
+    const double left = margin;
+    const double top = image.height - margin - high;
+    over.fill(left, top, words_wide + 2 * margin, high, kPaper);
+    over.outline(left, top, words_wide + 2 * margin, high, points, kInk);
+    const double bar_left = left + margin;
+    over.words(bar_left, top + margin, size, scale.title, kInk, true);
+    over.words(bar_left, top + margin + line, size, scale.high, kInk);
+    const double bar_top = top + margin + 2 * line + 8 * points;
+    const int rows = std::max(2, static_cast<int>(bar_high));
+    for (int row = 0; row < rows; ++row) {
+        const double value = scale.most * (1.0 - 2.0 * row / (rows - 1));
+        // Half a pixel over the next one, so that nothing shines through between two.
+        over.fill(bar_left, bar_top + row * bar_high / rows, bar_wide, bar_high / rows + (row + 1 < rows ? 0.5 : 0.0),
+                  scale.at(value));
     }
-    frame_box(image, bar_left, bar_top, bar_wide, bar_high, point, kInk);
+    over.outline(bar_left, bar_top, bar_wide, bar_high, points, kInk);
     for (const ScaleTick& tick : scale.ticks) {
-        const int row = std::clamp(row_of(tick.value), bar_top, bar_top + bar_high - 1);
-        const int reach = tick.tolerance ? bar_wide + 10 * point : bar_wide + 5 * point;
-        fill_box(image, tick.tolerance ? bar_left : bar_left + bar_wide, row - point / 2,
-                 tick.tolerance ? reach : reach - bar_wide, tick.tolerance ? 2 * point : point, kInk);
-        write_small(image, bar_left + bar_wide + 13 * point, row - line / 2, 2 * point, tick.words, kInk);
+        const double row = bar_top + std::clamp(0.5 - 0.5 * tick.value / scale.most, 0.0, 1.0) * bar_high;
+        over.line(tick.tolerance ? bar_left : bar_left + bar_wide, row,
+                  bar_left + bar_wide + (tick.tolerance ? 10 : 5) * points, row, (tick.tolerance ? 2 : 1) * points,
+                  kInk);
+        over.words(bar_left + beside, row - 0.5 * line, size, tick.words, kInk);
     }
-    write_small(image, bar_left, bar_top - line - line / 2 - 4 * point, 2 * point, scale.high, kInk);
-    const int foot = bar_top + bar_high + line / 2 + 4 * point;
-    write_small(image, bar_left, foot, 2 * point, scale.low, kInk);
+    double foot = bar_top + bar_high + 8 * points;
+    over.words(bar_left, foot, size, scale.low, kInk);
     if (!scale.lines.empty()) {
-        fill_box(image, bar_left, foot + 2 * line, bar_wide, 2 * point, kInk);
-        write_small(image, bar_left + bar_wide + 13 * point, foot + 2 * line - line / 2 + point, 2 * point, scale.lines,
-                    kInk);
+        foot += line;
+        over.line(bar_left, foot + 0.5 * line, bar_left + bar_wide, foot + 0.5 * line, 2 * points, kInk);
+        over.words(bar_left + beside, foot, size, scale.lines, kInk);
     }
+    return {left, top, words_wide + 2 * margin, high};
 }
 
 } // namespace evenclose

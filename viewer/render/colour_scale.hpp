@@ -5,7 +5,7 @@
 // What is within tolerance is nearly bare; at the tolerance the colour steps, so that its border is seen as a line.
 #pragma once
 
-#include "viewer/render/frame.hpp"
+#include "viewer/render/overlay.hpp"
 
 #include <string>
 #include <vector>
@@ -29,7 +29,8 @@ struct ColourScale {
     [[nodiscard]] Colour at(double value) const;
 };
 
-/// Paints the scale with its ticks into the lower left corner of a picture. `points`: pixels a point, 1 on a plain screen.
-void paint_scale(Image& image, const ColourScale& scale, double points);
+/// Paints the scale with its ticks into the lower left corner of a picture, and gives where it stands. `points`: pixels a
+/// point, 1 on a plain screen.
+PictureBox paint_scale(Image& image, const ColourScale& scale, double points);
 
 } // namespace evenclose

@@ -1,94 +1,27 @@
 #include "viewer/ui/body_labels.hpp"
 
-#include "viewer/render/drawable_mesh.hpp"
-#include "viewer/render/view.hpp"
 #include "viewer/ui/label_places.hpp"
 #include "viewer/ui/picture_place.hpp"
 
-#include <glm/geometric.hpp>
-
 #include <algorithm>
-#include <cmath>
-#include <map>
+#include <utility>
 
 namespace evenclose {
 namespace {
 
-// So many places of a body are tried for one that can be seen.
-constexpr std::size_t kTried = 40;
+bool covered(const std::vector<Rect>& taken, float x, float y) {
+    return std::any_of(taken.begin(), taken.end(), [&](const Rect& rect) { return rect.contains(x, y); });
+}
 
 } // namespace
-
-std::string shared_name(const Body& body) {
-    for (const std::string_view part : {" body", " screw", " post", " sleeve", " hose"}) {
-        const bool of_jack =
-            body.part == Part::jack_body || body.part == Part::jack_screw || body.part == Part::jack_hose;
-        const bool of_guide = body.part == Part::guide_post || body.part == Part::guide_sleeve;
-        if ((of_jack || of_guide) && body.name.ends_with(part) && body.name.size() > part.size()) {
-            return body.name.substr(0, body.name.size() - part.size());
-        }
-    }
-    if (body.part == Part::jack_link) { // "left jack link 3"
-        const std::size_t at = body.name.rfind(" link");
-        return at == std::string::npos ? body.name : body.name.substr(0, at);
-    }
-    return body.name;
-}
-
-void BodyLabels::find(const App& app, PictureView& view) {
-    anchors_.clear();
-    const Frame& frame = view.frame();
-    std::map<std::string, std::vector<Vec3>> seen;
-    for (const DrawnBody& drawn : frame.bodies) {
-        if (drawn.body >= app.assembly->bodies.size() || drawn.mesh == nullptr) {
-            continue;
-        }
-        const auto mesh = drawable_of(drawn.mesh);
-        const std::vector<std::array<std::uint32_t, 3>>& triangles = mesh->full.triangles;
-        const std::size_t stride = std::max<std::size_t>(1, triangles.size() / kTried);
-        std::vector<Vec3>& places = seen[shared_name(app.assembly->bodies[drawn.body])];
-        for (std::size_t i = 0; i < triangles.size(); i += stride) {
-            Vec3 middle{0.0};
-            for (const std::uint32_t corner : triangles[i]) {
-                const auto& p = mesh->full.vertices[corner].from_middle_mm;
-                middle += Vec3{p[0], p[1], p[2]} / 3.0;
-            }
-            const Vec3 place = drawn.pose.apply(mesh->middle_mm + middle);
-            const auto at = pixel_of(frame.camera, view.width(), view.height(), place);
-            if (!at || at->x < 4 || at->y < 4 || at->x > view.width() - 4 || at->y > view.height() - 4) {
-                continue;
-            }
-            const Renderer::Pick pick = view.pick(static_cast<int>(at->x), static_cast<int>(at->y));
-            if (pick.body == drawn.body &&
-                glm::length(pick.at_mm - place) < 0.02 * glm::length(place - frame.camera.eye_mm)) {
-                places.push_back(pick.at_mm);
-            }
-        }
-    }
-    for (const auto& [name, places] : seen) {
-        if (places.empty()) {
-            continue;
-        }
-        Vec3 middle{0.0};
-        Box box;
-        for (const Vec3& place : places) {
-            middle += place / static_cast<double>(places.size());
-            box.add(place);
-        }
-        const auto nearest = std::min_element(places.begin(), places.end(), [&](const Vec3& a, const Vec3& b) {
-            return glm::length(a - middle) < glm::length(b - middle);
-        });
-        anchors_.push_back(
-            {name, *nearest,
-             static_cast<float>(static_cast<double>(places.size()) * (1.0 + glm::length(box.size_mm())))});
-    }
-}
 
 void BodyLabels::draw(const Desk& desk, const Rect& picture, PictureView& view, const std::vector<Rect>& taken,
                       bool fresh) {
     const App& app = desk.app;
     if (fresh) {
-        find(app, view);
+        anchors_ = name_anchors(view.frame(), *app.assembly, view.width(), view.height(), [&](double x, double y) {
+            return covered(taken, picture.x + static_cast<float>(x), picture.y + static_cast<float>(y));
+        });
     }
     const Pen pen = desk.pen();
     LabelRoom room;
@@ -99,10 +32,11 @@ void BodyLabels::draw(const Desk& desk, const Rect& picture, PictureView& view, 
     room.most_width = std::min(pen.px(230), 0.36F * picture.width);
     room.taken = taken;
     std::vector<WantedLabel> wanted;
-    std::vector<const Anchor*> named;
-    for (const Anchor& anchor : anchors_) {
+    std::vector<const NameAnchor*> named;
+    for (const NameAnchor& anchor : anchors_) {
         const auto at = on_screen(picture, app.camera, anchor.at_mm);
-        if (at && picture.contains(static_cast<float>(at->x), static_cast<float>(at->y))) {
+        if (at && picture.contains(static_cast<float>(at->x), static_cast<float>(at->y)) &&
+            !covered(taken, static_cast<float>(at->x), static_cast<float>(at->y))) {
             wanted.push_back({static_cast<float>(at->x), static_cast<float>(at->y),
                               pen.width_of(Face::small, anchor.name) + pen.px(12), anchor.seen});
             named.push_back(&anchor);

@@ -1,10 +1,10 @@
 // viewer/ui/body_labels.hpp: names of the bodies that can be seen, beside the press, each with a leader to its body.
 #pragma once
 
+#include "viewer/render/name_anchors.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_view.hpp"
 
-#include <string>
 #include <vector>
 
 namespace evenclose {
@@ -17,16 +17,7 @@ public:
     void closed() { anchors_.clear(); }
 
 private:
-    struct Anchor {
-        std::string name;
-        Vec3 at_mm{0.0};
-        float seen = 0; // share of what was tried that can be seen, times its size on the screen
-    };
-    void find(const App& app, PictureView& view);
-    std::vector<Anchor> anchors_;
+    std::vector<NameAnchor> anchors_;
 };
-
-/// The name that the parts of one thing share: "left jack body" and "left jack screw" are "left jack".
-[[nodiscard]] std::string shared_name(const Body& body);
 
 } // namespace evenclose
