@@ -1,4 +1,4 @@
-// tests/peak_memory.hpp: how much memory this process has taken at most.
+// tests/peak_memory.hpp: how much memory a process takes, and took at most.
 #pragma once
 
 #include <fstream>
@@ -6,12 +6,11 @@
 
 namespace evenclose::test {
 
-/// The peak of this address space, MB of 1024 kB; 0 where the system does not tell. Not getrusage's: Linux carries that over a
-/// fork and an exec, from the parent's.
-inline double peak_MB() {
-    std::ifstream status("/proc/self/status");
+/// What the system tells of a process's memory under that name, MB of 1024 kB; 0 where it does not.
+inline double memory_MB(const std::string& process, const std::string& name) {
+    std::ifstream status("/proc/" + process + "/status");
     for (std::string word; status >> word;) {
-        if (word == "VmHWM:") {
+        if (word == name + ":") {
             double kB = 0;
             status >> kB;
             return kB / 1024;
@@ -19,5 +18,10 @@ inline double peak_MB() {
     }
     return 0;
 }
+
+/// The peak of this address space. Not getrusage's: Linux carries that over a fork and an exec, from the parent's.
+inline double peak_MB() { return memory_MB("self", "VmHWM"); }
+/// What a process holds in memory now.
+inline double resident_MB(int process) { return memory_MB(std::to_string(process), "VmRSS"); }
 
 } // namespace evenclose::test

@@ -11,10 +11,10 @@ build="g++ cmake ninja-build ccache pkg-config"
 libraries="libglm-dev libfmt-dev libspdlog-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libassimp-dev
   libtinyobjloader-dev libminizip-dev libpugixml-dev libtbb-dev libfcl-dev libeigen3-dev libimgui-dev libglfw3-dev libepoxy-dev libstb-dev
   libegl-dev libgl-dev libembree-dev doctest-dev libmd-dev libseccomp-dev libocct-data-exchange-dev
-  libcairo2-dev libpango1.0-dev librsvg2-dev libglu1-mesa-dev libwebp-dev"
+  libcairo2-dev libpango1.0-dev librsvg2-dev libglu1-mesa-dev libwebp-dev libglib2.0-dev"
 run="libegl1 libegl-mesa0 libgl1 libgl1-mesa-dri fonts-open-sans"
-tests="xvfb xauth xdotool x11-utils imagemagick assimp-testmodels libcgal-dev poppler-utils
-  desktop-file-utils shared-mime-info mandoc"
+tests="xvfb xauth xdotool x11-utils x11-xkb-utils imagemagick assimp-testmodels libcgal-dev poppler-utils
+  desktop-file-utils shared-mime-info mandoc dbus-daemon"
 tools="clang clang-tidy cppcheck gcovr"
 
 wanted="$build $libraries $run"

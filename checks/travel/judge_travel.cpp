@@ -11,13 +11,16 @@ namespace {
 
 double length_of(const ContactSpan& span) { return (span.to - span.from).mm; }
 
-/// "Dune shell, lower half, 12 mm to the right (+X)".
+/// "the mold, both halves, 12 mm to the right (+X)".
 std::string said(const Shift& shift, const Assembly& assembly) {
     const char* way = shift.by_mm.x > 0   ? "right (+X)"
                       : shift.by_mm.x < 0 ? "left (-X)"
                       : shift.by_mm.y > 0 ? "back (+Y)"
                                           : "front (-Y)";
-    return fmt::format("{} {} to the {}", assembly.bodies[shift.body].name,
+    // Where a mold stands on its platen is one number for both halves.
+    const Part part = assembly.bodies[shift.body].part;
+    const bool mold = part == Part::mold_lower || part == Part::mold_upper;
+    return fmt::format("{} {} to the {}", mold ? "the mold, both halves," : assembly.bodies[shift.body].name,
                        length_mark(std::abs(shift.by_mm.x) + std::abs(shift.by_mm.y)), way);
 }
 

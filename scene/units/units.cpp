@@ -180,13 +180,15 @@ Unreadable no_such(const Quantity& quantity, std::string_view text, std::string_
                         quantity.examples)};
 }
 
+bool is_bare_ton(std::string_view written) {
+    const std::string word = tidied(written);
+    return same_word(word, "ton", false) || same_word(word, "tons", false) || same_word(word, "T", true);
+}
+
 /// Why a unit that is nearly right is refused; empty if there is nothing better to say than what may be written.
 std::string refusal_of(const Quantity& quantity, std::string_view written) {
     const std::string word = tidied(written);
     if (quantity.name == "force") {
-        if (same_word(word, "ton", false) || same_word(word, "tons", false) || same_word(word, "T", true)) {
-            return "a metric and a short ton differ by 10 %: say which";
-        }
         if (same_word(word, "lb", false) || same_word(word, "lbs", false)) {
             return "lb is a mass: for a force write lbf";
         }
@@ -217,6 +219,11 @@ Read<double> read_quantity(std::string_view text, const Quantity& quantity, doub
     if (!number.rest.empty()) {
         const UnitWord* unit = find_unit(quantity.units, number.rest);
         if (unit == nullptr) {
+            if (is_bare_ton(number.rest) && quantity.name == "force") {
+                return Unreadable{fmt::format(
+                    "no force: {}: a metric and a short ton differ by 10 %: write {} metric ton or {} short ton",
+                    in_quotes(text), number.value, number.value)};
+            }
             return no_such(quantity, text, refusal_of(quantity, number.rest));
         }
         factor = unit->factor;

@@ -81,7 +81,7 @@ TEST_CASE("travel: a foul is told with its interval, and the shift that frees it
     CHECK(near(foul.travel->to.mm, 100, 0.011));
     // 10 deep in the mold and 5 asked for, to the half millimetre above: the certified bound falls short by its tightness.
     CHECK(shown(foul.remedy) ==
-          "Move block mold lower half 15.5 mm to the left (-X): tried, and 5 mm clear over the whole stroke.");
+          "Move the mold, both halves, 15.5 mm to the left (-X): tried, and 5 mm clear over the whole stroke.");
     blocks.setup.openings.front().at_mm = {-15.5, 0};
     CHECK(worst_of(travel_of(blocks)) == Verdict::go);
 }

@@ -77,6 +77,8 @@ struct App {
     Planning planning;
     Molds molds; // outlives a set-up too: a folder is for all of them
     bool writing_report = false;
+    FileAsking asking;
+    std::filesystem::path proposed; // for the sheet that asks for a name; empty: as usual
     Session session;
     std::string notice;      // one line for the person: what was saved, undone, is in the way
     bool notice_bad = false; // it tells of a fault
@@ -121,7 +123,8 @@ struct App {
     /// Keys belong to a field.
     [[nodiscard]] bool typing() const {
         return fields.field.has_value() || sheet == Sheet::open || sheet == Sheet::save_as || sheet == Sheet::report ||
-               sheet == Sheet::new_press || sheet == Sheet::search || sheet == Sheet::film || sheet == Sheet::molds;
+               sheet == Sheet::new_press || sheet == Sheet::search || sheet == Sheet::film || sheet == Sheet::molds ||
+               sheet == Sheet::asking;
     }
     [[nodiscard]] bool busy() const { return stage == Stage::reading || stage == Stage::checking; }
     /// The stroke, or the way in, is played.

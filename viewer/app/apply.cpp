@@ -108,6 +108,7 @@ Orders start(App& app, const std::string& file) {
     fresh.playing.times = app.playing.times;
     fresh.tilt_magnified = app.tilt_magnified;
     fresh.session = app.session;
+    fresh.asking = app.asking;
     fresh.notice = app.notice;
     fresh.notice_bad = app.notice_bad;
     fresh.closely.labels = app.closely.labels;
@@ -158,6 +159,10 @@ struct Applied {
     Orders operator()(const CheckAgain&) const {
         if (app.stage == Stage::empty) {
             return {};
+        }
+        if (app.assembly) { // it stays on screen until it is read again
+            app.fields.field.reset();
+            return read_from_disk(app);
         }
         const Camera camera = app.camera;
         const Travel travel = app.travel;
@@ -522,6 +527,12 @@ struct Applied {
         }
         return {};
     }
+    Orders operator()(const DropNotice&) const {
+        if (!app.notice_bad && !app.writing_report) {
+            app.notice.clear();
+        }
+        return {};
+    }
     Orders operator()(const MakeReport& intent) const {
         app.sheet = Sheet::none;
         if (!app.results || !app.setup || !app.assembly) {
@@ -544,6 +555,7 @@ struct Applied {
     Orders operator()(const PlanIntent& intent) const { return apply_plan(app, intent); }
     Orders operator()(const CloselyIntent& intent) const { return apply_closely(app, intent); }
     Orders operator()(const MoldsIntent& intent) const { return apply_molds(app, intent); }
+    Orders operator()(const FileQuestionIntent& intent) const { return apply_file_question(app, intent); }
     Orders operator()(const Elapse& clock) const {
         if (clock.seconds > 0.0 && app.flight) {
             app.flight->elapsed_s += clock.seconds;

@@ -23,6 +23,7 @@ struct WriteDocuments {
 struct WriteAs {
     EditedDocuments documents;
     std::string file;
+    bool with_parts = false;
 }; // answered by SavedAs, or by Saved with faults
 struct WriteNewPress {
     MakePress wanted;
@@ -83,9 +84,18 @@ struct KeepSettings {
 struct ToClipboard {
     std::string text;
 };
-using Order = std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan,
-                           WritePlan, StartReport, MakeFilm, StopFilmJob, StartMoldLooks, EndMoldLooks, StartMoldFits,
-                           EndMoldFits, StartComparison, EndComparison, KeepSettings, ToClipboard>;
+struct AskDesktop {
+    std::uint64_t number = 0;
+    FileQuestion question = FileQuestion::open;
+}; // answered by DialogAnswered; given up when its sheet is left
+struct TakeFile {
+    FileQuestion question = FileQuestion::open;
+    std::filesystem::path file;
+}; // that a person chose in answer
+using Order =
+    std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan, WritePlan,
+                 StartReport, MakeFilm, StopFilmJob, StartMoldLooks, EndMoldLooks, StartMoldFits, EndMoldFits,
+                 StartComparison, EndComparison, KeepSettings, ToClipboard, AskDesktop, TakeFile>;
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.
@@ -109,6 +119,8 @@ std::vector<Order> molds_of_press_read(App& app);
 std::vector<Order> sheet_left(App& app, Sheet before);
 /// The part of it that looks closely: apply_closely.cpp.
 std::vector<Order> apply_closely(App& app, const CloselyIntent& intent);
+/// Which file is meant: apply_file_question.cpp.
+std::vector<Order> apply_file_question(App& app, const FileQuestionIntent& intent);
 /// After the press was read anew: what is no longer there is forgotten.   Needs: an assembly.
 void look_again(App& app);
 /// Reads the documents as they stand in memory and checks them, the press staying on screen meanwhile.

@@ -91,7 +91,7 @@ struct Edited {
             return {};
         }
         app.sheet = Sheet::none;
-        return {WriteAs{app.documents, intent.file}};
+        return {WriteAs{app.documents, intent.file, intent.with_parts}};
     }
     Orders operator()(const ShowFields& intent) const {
         app.fields.field.reset();
@@ -288,6 +288,7 @@ struct Edited {
         app.fields.field.reset();
         if (!app.documents.texts.contains(app.fields.file)) {
             app.fields.file = app.fields.file.empty() ? fs::path{} : app.documents.setup;
+            app.fields.sought.clear(); // was sought in a document that is no longer open
         }
         say(app, "Saved: " + names_of(news.documents.texts));
         return read_again(app);
@@ -297,6 +298,7 @@ struct Edited {
         app.session.left_behind = news.left_behind;
         app.session.settings = news.settings;
         app.session.desktop = news.desktop;
+        app.asking.offered = news.dialogs_thinkable;
         if (!app.session.left_behind.empty() && app.sheet == Sheet::none) {
             app.sheet = Sheet::left_behind;
         }

@@ -28,6 +28,7 @@ struct Save {
 };
 struct SaveAs {
     std::string file;
+    bool with_parts = false; // press and molds too, though they were not edited
 };
 /// Opens the list of a document's fields in the bench's place, at a place in it; an empty file closes it.
 struct ShowFields {
@@ -105,6 +106,7 @@ struct SessionRead {
     std::vector<LeftBehind> left_behind;
     Settings settings = {};
     Theme desktop = Theme::light;
+    bool dialogs_thinkable = false; // of the desktop, for files
 };
 /// Said of the documents that are open: changed on the disk while edited here; open in another window.
 struct DocumentsShared {

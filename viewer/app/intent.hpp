@@ -8,6 +8,7 @@
 #include "scene/units/units.hpp"
 #include "viewer/app/closely.hpp"
 #include "viewer/app/edit_intent.hpp"
+#include "viewer/app/file_question.hpp"
 #include "viewer/app/molds.hpp"
 #include "viewer/app/planning.hpp"
 #include "viewer/app/theme.hpp"
@@ -116,7 +117,8 @@ enum class Sheet {
     search,
     film,
     shared,
-    guide
+    guide,
+    asking
 };
 struct ShowSheet {
     Sheet sheet = Sheet::none;
@@ -133,7 +135,8 @@ struct TurnGuide {
 struct CopyText {
     std::string text, what;
 };
-struct Quit {}; // asks first, too
+struct DropNotice {}; // it was there long enough
+struct Quit {};       // asks first, too
 struct MakeReport {
     std::string file;
 }; // of what was checked
@@ -174,10 +177,11 @@ struct Elapse {
     double seconds = 0;
 };
 
-using Intent = std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed,
-                            ChooseFinding, ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo,
-                            SetPictureShape, SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet,
-                            SetTheme, TurnGuide, CopyText, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse,
-                            MakeReport, ReportWritten, EditIntent, CloselyIntent, PlanIntent, MoldsIntent>;
+using Intent =
+    std::variant<OpenSetup, CheckAgain, CancelCheck, SetTravel, MoveTravel, Play, LoadIn, SetPlaySpeed, ChooseFinding,
+                 ChooseStep, ChoosePair, ChoosePart, ClearChoice, SetView, MoveCamera, FlyTo, SetPictureShape,
+                 SetSeeing, ChooseOpening, SetTiltMagnified, ShowBent, SetUnits, ShowSheet, SetTheme, TurnGuide,
+                 CopyText, DropNotice, Quit, SetupRead, SetupFaulty, Checked, JobFailed, Elapse, MakeReport,
+                 ReportWritten, EditIntent, CloselyIntent, PlanIntent, MoldsIntent, FileQuestionIntent>;
 
 } // namespace evenclose

@@ -9,6 +9,9 @@
 namespace evenclose {
 namespace {
 
+// Less apart than any shop measures.
+constexpr double kOnePlane_mm = 1e-3;
+
 std::string degrees(double rad) {
     const double deg = rad * 180.0 / std::numbers::pi;
     return fmt::format("{:.{}f}°", deg, deg < 1 ? 3 : 2);
@@ -41,6 +44,9 @@ MeasureWords words_of(const PointsMeasured& measured, UnitSystem units) {
 }
 
 MeasureWords words_of(const FacesMeasured& measured, UnitSystem units) {
+    if (measured.parallel && measured.distance_mm.value_or(0) < kOnePlane_mm) {
+        return {show_length(0, units), "both faces lie in one plane; Points measures how far apart they are in it"};
+    }
     if (measured.parallel) {
         return {show_length(measured.distance_mm.value_or(0), units), "between parallel faces"};
     }

@@ -129,8 +129,8 @@ std::string rebased(const std::string& text, const fs::path& from, const fs::pat
     });
 }
 
-std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocuments& documents,
-                                                                const fs::path& file) {
+std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocuments& documents, const fs::path& file,
+                                                                bool with_parts) {
     const fs::path target = document_id(file);
     const fs::path folder = target.parent_path();
     const auto setup = documents.texts.find(documents.setup);
@@ -140,9 +140,9 @@ std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocu
     EditedDocuments fresh;
     fresh.setup = target;
     const std::vector<OpenDocument> open = open_documents(documents);
-    std::map<fs::path, fs::path> moved; // of the parts that were edited
-    for (const auto& [part, text] : documents.unsaved_texts()) {
-        if (part == documents.setup) {
+    std::map<fs::path, fs::path> moved; // of the parts that are written anew
+    for (const auto& [part, text] : with_parts ? documents.texts : documents.unsaved_texts()) {
+        if (part == documents.setup || !text) {
             continue;
         }
         const auto named =

@@ -28,11 +28,11 @@ struct SaveOutcome {
 [[nodiscard]] std::vector<std::filesystem::path> changed_on_disk(const EditedDocuments& documents);
 
 /// The set-up under a new name, and what was edited of its press and molds under names beside it ("new.press.json",
-/// "new.mold.json"); what is not edited stays where it is and is named from the new place. No existing file but the one
-/// at `file` is written over. The answer's documents are the new ones, saved; nothing in them can be undone.
+/// "new.mold.json"); what is not edited stays where it is and is named from the new place, unless `with_parts` wants all of
+/// it anew, so that nothing is shared with the set-up before. No existing file but the one at `file` is written over. The answer's documents are the new ones, saved; nothing in them can be undone.
 /// Faults: a sentence each; files that were written before the fault stay.
-[[nodiscard]] std::variant<EditedDocuments, std::vector<std::string>> save_as(const EditedDocuments& documents,
-                                                                              const std::filesystem::path& file);
+[[nodiscard]] std::variant<EditedDocuments, std::vector<std::string>>
+save_as(const EditedDocuments& documents, const std::filesystem::path& file, bool with_parts = false);
 
 /// `text` with every path in it that starts from `from` written so that it starts from `to`.
 [[nodiscard]] std::string rebased(const std::string& text, const std::filesystem::path& from,

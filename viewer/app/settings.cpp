@@ -12,6 +12,7 @@ namespace evenclose {
 namespace {
 
 constexpr const char* kFile = "settings";
+constexpr const char* kOwnDialogs = "own";
 
 constexpr std::array<std::pair<ThemeWish, const char*>, 3> kThemes{
     {{ThemeWish::as_desktop, "desktop"}, {ThemeWish::light, "light"}, {ThemeWish::dark, "dark"}}};
@@ -32,6 +33,7 @@ Settings read_settings(const std::filesystem::path& state_folder) {
             settings.theme = wish;
         }
     }
+    settings.desktop_dialogs = ini_value(text, "window", "dialogs") != kOwnDialogs;
     return settings;
 }
 
@@ -44,6 +46,9 @@ void keep_settings(const std::filesystem::path& state_folder, const Settings& se
         if (settings.theme == wish) {
             text += std::string("theme = ") + word + "\n";
         }
+    }
+    if (!settings.desktop_dialogs) {
+        text += std::string("dialogs = ") + kOwnDialogs + "\n";
     }
     if (!settings.molds_folder.empty() && settings.molds_folder.find('\n') == std::string::npos) {
         text += "[molds]\nfolder = " + settings.molds_folder + "\n";

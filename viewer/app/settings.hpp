@@ -11,6 +11,7 @@ namespace evenclose {
 struct Settings {
     ThemeWish theme = ThemeWish::as_desktop;
     std::string molds_folder = {}; // empty: that of the mold in the press
+    bool desktop_dialogs = true;   // for files, where the desktop offers them
     bool operator==(const Settings&) const = default;
 };
 

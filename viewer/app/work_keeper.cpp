@@ -3,6 +3,7 @@
 #include "viewer/app/recent_setups.hpp"
 #include "viewer/app/save_documents.hpp"
 #include "viewer/app/state_folder.hpp"
+#include "viewer/desktop/file_dialog.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -34,7 +35,8 @@ void WorkKeeper::end() {
 }
 
 SessionRead WorkKeeper::read_session() const {
-    return {recent_setups(folder_), recovery_.left_behind(), read_settings(folder_), desktop_theme()};
+    return {recent_setups(folder_), recovery_.left_behind(), read_settings(folder_), desktop_theme(),
+            file_dialog_thinkable()};
 }
 
 std::optional<EditIntent> WorkKeeper::carry_out(const Order& order) {
@@ -53,7 +55,7 @@ std::optional<EditIntent> WorkKeeper::carry_out(const Order& order) {
         return Saved{std::move(outcome.written), std::move(outcome.changed_on_disk), std::move(outcome.faults), {}};
     }
     if (const auto* write = std::get_if<WriteAs>(&order)) {
-        auto outcome = save_as(write->documents, write->file);
+        auto outcome = save_as(write->documents, write->file, write->with_parts);
         if (auto* faults = std::get_if<std::vector<std::string>>(&outcome)) {
             return Saved{{}, {}, std::move(*faults), {}};
         }

@@ -61,6 +61,8 @@ Steps steps_of(const App& app) {
 
 Wanted toggled(const App& app, Sheet sheet) { return ShowSheet{app.sheet == sheet ? Sheet::none : sheet}; }
 
+Wanted asked_for(FileQuestion question) { return FileQuestionIntent{AskForFile{question}}; }
+
 template <Seeing what> Wanted seeing(const App& app) {
     return app.can_see(what) ? Wanted{SetSeeing{what}} : std::nullopt;
 }
@@ -285,7 +287,7 @@ CommandGroup documents_group() {
             {{"open",
               "open a set-up",
               {control(GLFW_KEY_O)},
-              [](const App&) -> Wanted { return ShowSheet{Sheet::open}; },
+              [](const App&) { return asked_for(FileQuestion::open); },
               "file load",
               "",
               While::anywhere},
@@ -302,12 +304,12 @@ CommandGroup documents_group() {
              {"save-as",
               "save under another name",
               {control(GLFW_KEY_S, Shift::with)},
-              [](const App&) -> Wanted { return ShowSheet{Sheet::save_as}; },
+              [](const App&) { return asked_for(FileQuestion::save_as); },
               "write file copy as"},
              {"report",
               "make the report, for a browser or for paper",
               {control(GLFW_KEY_P)},
-              [](const App& app) -> Wanted { return app.setup ? Wanted{ShowSheet{Sheet::report}} : std::nullopt; },
+              [](const App& app) { return app.setup ? asked_for(FileQuestion::report) : std::nullopt; },
               "print pdf html page"},
              {"undo",
               "undo",
@@ -401,6 +403,13 @@ CommandGroup window_group() {
               {},
               [](const App&) -> Wanted { return SetTheme{ThemeWish::as_desktop}; },
               "theme colours system"},
+             {"dialogs",
+              "files: the desktop's dialogs, or sheets of this window",
+              {},
+              [](const App& app) -> Wanted {
+                  return FileQuestionIntent{WishDialogs{!app.session.settings.desktop_dialogs}};
+              },
+              "open save browse native choose file"},
              {"guide",
               "guide: from nothing to a saved set-up",
               {key(GLFW_KEY_F1)},

@@ -1,4 +1,5 @@
 // Sheets that ask about unsaved work, and the strip that says what was done with it.
+#include "viewer/ui/free_place.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/words.hpp"
 
@@ -41,7 +42,8 @@ float conflict_strip(const Desk& desk, const Rect& picture, float bottom, const 
     const float keys = readable ? below.px(250) : below.px(80);
     const float room = wide - keys - below.px(44);
     const float high = std::max(below.wrapped_height(room, Face::text, words) + below.px(14), below.px(44));
-    const Rect place{picture.middle_x() - 0.5F * wide, bottom - high, wide, high};
+    const Rect place = free_place({picture.middle_x() - 0.5F * wide, bottom - high, wide, high}, picture,
+                                  desk.places.on_picture(), below.px(8));
     below.fill({place.x + below.px(1), place.y + below.px(2), place.width, place.height}, colour::shadow, 2);
     // In a window of its own: the picture under it would take the press.
     ImGui::SetCursorScreenPos({place.x, place.y});
@@ -73,13 +75,15 @@ void unsaved_sheet(const Desk& desk, const Rect& window) {
     const Pen pen = desk.pen();
     const std::string names = names_of(desk.app.documents.unsaved_texts());
     const float room = pen.px(560 - 48);
-    const float words = pen.wrapped_height(room, Face::text, names + " hold changes that are on no disk yet.");
+    const char* const are_unsaved = desk.app.documents.unsaved_texts().size() == 1
+                                        ? " has changes that are not saved yet."
+                                        : " have changes that are not saved yet.";
+    const float words = pen.wrapped_height(room, Face::text, names + are_unsaved);
     const Rect paper =
         begin_sheet(desk, window, "sheet.unsaved", "Save your work first?", 560, 150 + words / pen.scale());
     const float x = paper.x + pen.px(24);
     float y = paper.y + pen.px(62);
-    y +=
-        pen.wrapped(x, y, room, Face::text, colour::ink, names + " hold changes that are on no disk yet.") + pen.px(24);
+    y += pen.wrapped(x, y, room, Face::text, colour::ink, names + are_unsaved) + pen.px(24);
     const float wide = pen.px(160);
     if (pen.answer("unsaved.save", {x, y, wide, pen.px(36)}, "Save and go on", true)) {
         desk.want(EditIntent{LeaveUnsaved{LeaveUnsaved::How::save}});
@@ -106,7 +110,7 @@ void changed_sheet(const Desk& desk, const Rect& window) {
         desk.want(EditIntent{Save{true}});
     }
     if (pen.answer("changed.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
-        desk.want(ShowSheet{Sheet::save_as});
+        desk.want(FileQuestionIntent{AskForFile{FileQuestion::save_as}});
     }
     if (pen.answer("changed.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now", false)) {
         desk.want(ShowSheet{Sheet::none});
@@ -129,7 +133,7 @@ void shared_sheet(const Desk& desk, const Rect& window) {
         desk.want(EditIntent{Save{false, true}});
     }
     if (pen.answer("shared.other", {x + wide + pen.px(12), y, wide, pen.px(36)}, "Another name", false)) {
-        desk.want(ShowSheet{Sheet::save_as});
+        desk.want(FileQuestionIntent{AskForFile{FileQuestion::save_as}});
     }
     if (pen.answer("shared.wait", {x + 2 * (wide + pen.px(12)), y, wide, pen.px(36)}, "Leave it for now", false)) {
         desk.want(ShowSheet{Sheet::none});
@@ -190,7 +194,8 @@ void notice_strip(const Desk& desk, const Rect& picture) {
     const auto strip = [&](const std::string& words, bool bad, float bottom, const char* id) {
         const float wide = std::min(pen.width_of(Face::text, words) + pen.px(32), most);
         const float high = pen.wrapped_height(wide - pen.px(30), Face::text, words) + pen.px(14);
-        const Rect place{picture.middle_x() - 0.5F * wide, bottom - high, wide, high};
+        const Rect place = free_place({picture.middle_x() - 0.5F * wide, bottom - high, wide, high}, picture,
+                                      desk.places.on_picture(), pen.px(8));
         pen.fill({place.x + pen.px(1), place.y + pen.px(2), place.width, place.height}, colour::shadow, 2);
         pen.fill(place, colour::card, 2);
         pen.fill({place.x, place.y, pen.px(5), place.height}, bad ? colour::foul : colour::accent);

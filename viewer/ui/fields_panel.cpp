@@ -96,6 +96,50 @@ std::vector<std::size_t> FieldsPanel::visible(const App& app) const {
     return shown;
 }
 
+float FieldsPanel::elsewhere(const Desk& desk, const Pen& pen, const Rect& place) {
+    const App& app = desk.app;
+    const FieldList& fields = app.fields;
+    if (elsewhere_sought_ != fields.sought || elsewhere_from_ != fields.file ||
+        elsewhere_texts_ != app.documents.texts) {
+        elsewhere_sought_ = fields.sought;
+        elsewhere_from_ = fields.file;
+        elsewhere_texts_ = app.documents.texts;
+        elsewhere_.clear();
+        for (const OpenDocument& open : open_) {
+            if (fields.sought.empty() || open.file == fields.file) {
+                continue;
+            }
+            const std::vector<DocumentRow> rows = rows_of(open.kind, *app.documents.texts.at(open.file));
+            const auto found = std::count_if(rows.begin(), rows.end(), [&](const DocumentRow& row) {
+                return row.kind == DocumentRow::Kind::value && row_matches(row, fields.sought);
+            });
+            if (found > 0) {
+                elsewhere_.push_back({open.file, fmt::format("{} in {} ({})", found, file_name(open.file.string()),
+                                                             word_of(open.kind))});
+            }
+        }
+    }
+    float y = place.y;
+    for (std::size_t i = 0; i < elsewhere_.size(); ++i) {
+        const std::string id = fmt::format("fields.elsewhere.{}", i);
+        const Rect line{place.x, y, place.width, pen.px(22)};
+        const Pressable press = pen.pressable(id.c_str(), line);
+        desk.places.note(id, line);
+        if (press.hovered) {
+            pen.fill(line, colour::accent_pale, 2);
+            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+            pen.tip("Go there; what is sought stays");
+        }
+        pen.text(line.x, line.middle_y() - 0.5F * pen.height_of(Face::small), Face::small, colour::accent,
+                 elsewhere_[i].words, line.width);
+        if (press.pressed) {
+            desk.want(EditIntent{ShowFields{elsewhere_[i].file, "", false}});
+        }
+        y += line.height;
+    }
+    return y - place.y + (elsewhere_.empty() ? 0.0F : pen.px(6));
+}
+
 std::optional<std::string> FieldsPanel::beside(const App& app, const std::string& place, int by) const {
     std::vector<std::string> places;
     for (const std::size_t i : visible(app)) {
@@ -240,8 +284,9 @@ void FieldsPanel::list(const Desk& desk, const Rect& rect, bool keys_waiting) {
         pen.wrapped(rect.x + pen.px(12), y + pen.px(4), rect.width - pen.px(24), Face::small, colour::graphite,
                     rows_.empty() ? "This file is no document that could be read; mend it with a text editor."
                                   : "Nothing here is called that.");
-        y += pen.px(40);
+        y += pen.px(28);
     }
+    y += elsewhere(desk, pen, {rect.x + pen.px(12), y, rect.width - pen.px(28), rect.height});
     for (const std::size_t i : shown) {
         const float high = row(desk, pen, i, rect.x + pen.px(10), y, rect.width - pen.px(26), keys_waiting);
         const bool sought = std::any_of(rows_[i].parts.begin(), rows_[i].parts.end(), [&](const FieldPart& part) {

@@ -37,6 +37,8 @@ private:
                     bool keys_waiting);
     float fault_words(const Desk& desk, const Pen& pen, const DocumentRow& row, float x, float y, float width) const;
     void end_typing(const Desk& desk, TextField::End end, std::size_t row, std::size_t part);
+    /// What is sought, in the other documents: a line each to go there. The height taken.
+    float elsewhere(const Desk& desk, const Pen& pen, const Rect& place);
     [[nodiscard]] std::vector<std::size_t> visible(const App& app) const;
     [[nodiscard]] std::optional<std::string> beside(const App& app, const std::string& place, int by) const;
 
@@ -47,7 +49,15 @@ private:
     std::vector<DocumentRow> rows_;
     TextField field_;
     std::optional<std::string> typed_into_; // the place that field_ stands at
-    bool drawn_ = false;                    // the field, in this frame
+    struct Elsewhere {
+        std::filesystem::path file;
+        std::string words;
+    };
+    std::vector<Elsewhere> elsewhere_;
+    std::string elsewhere_sought_;
+    std::filesystem::path elsewhere_from_;
+    DocumentTexts elsewhere_texts_; // that they were counted in
+    bool drawn_ = false;            // the field, in this frame
 };
 
 } // namespace evenclose

@@ -43,11 +43,16 @@ std::optional<fs::path> FileNameEntry::draw(const Desk& desk, const Rect& paper,
     y += pen.px(42);
     const Rect key{x, paper.bottom() - pen.px(54), pen.px(120), pen.px(36)};
     const bool pressed = pen.answer((wanted.id + ".save").c_str(), key, wanted.key, true);
-    if (pressed || end == TextField::End::entered || end == TextField::End::save) {
+    const Rect beside{key.right() + pen.px(12), key.y, pen.width_of(Face::text, wanted.other_key) + pen.px(36),
+                      key.height};
+    const bool other =
+        !wanted.other_key.empty() && pen.answer((wanted.id + ".other").c_str(), beside, wanted.other_key, false);
+    if (pressed || other || end == TextField::End::entered || end == TextField::End::save) {
         const fs::path typed = typed_path(field_.text());
         const fs::path file = wanted.completed ? wanted.completed(typed) : typed;
         fault_ = fault_of(wanted, file);
         if (fault_.empty()) {
+            other_ = other;
             return file;
         }
         fault_for_ = field_.text();

@@ -15,6 +15,7 @@ namespace evenclose {
 struct FileNameWanted {
     std::string id; // "save_as": places are "save_as.field", "save_as.fault" and "save_as.save"
     std::string key = "Save";
+    std::string other_key = {}; // beside it, for another way to do it; empty: there is none
     std::function<std::filesystem::path(const std::filesystem::path&)> completed =
         {}; // with its ending; none: as typed
     /// What is wrong with the name, in a sentence; empty if it will do.
@@ -31,6 +32,8 @@ public:
     /// Needs: begin() before.
     [[nodiscard]] std::optional<std::filesystem::path> draw(const Desk& desk, const Rect& paper, float y,
                                                             const FileNameWanted& wanted, bool keys_waiting);
+    /// The other key was pressed for the file that draw() gave last.
+    [[nodiscard]] bool other() const { return other_; }
     [[nodiscard]] const std::string& text() const { return field_.text(); }
     [[nodiscard]] bool takes_keys() const { return field_.takes_keys(); }
     [[nodiscard]] bool takes_up() const { return field_.takes_up(); }
@@ -44,6 +47,7 @@ private:
     [[nodiscard]] std::string fault_of(const FileNameWanted& wanted, const std::filesystem::path& file);
 
     TextField field_;
+    bool other_ = false;
     std::string fault_, fault_for_, asked_for_; // asked_for_: an existing file that was asked for once
 };
 

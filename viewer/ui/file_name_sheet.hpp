@@ -16,6 +16,7 @@ public:
     /// The file, once it is named.
     [[nodiscard]] std::optional<std::filesystem::path> draw(const Desk& desk, const Rect& window,
                                                             const FileNameAsked& asked, bool keys_waiting);
+    [[nodiscard]] bool other() const { return entry_.other(); }
     [[nodiscard]] bool takes_keys() const { return entry_.takes_keys(); }
     [[nodiscard]] bool takes_up() const { return entry_.takes_up(); }
     void closed() { entry_.closed(); }

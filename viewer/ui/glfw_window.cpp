@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <dlfcn.h>
 #include <stdexcept>
 #include <utility>
 
@@ -33,6 +34,12 @@ std::pair<int, int> sensible_size(const WindowRequest& request) {
     // Leaves a margin on a large screen, all of a small one.
     const auto part = [](int whole, int least) { return std::min(std::max(whole * 9 / 10, least), whole); };
     return {part(width, 1280), part(height, 800)};
+}
+
+/// With Ctrl a letter is meant, wherever the keyboard's layout has it; one that has none of these letters is taken by places.
+int meant_key(int key, int scancode, int mods) {
+    const char* name = (mods & GLFW_MOD_CONTROL) != 0 ? glfwGetKeyName(key, scancode) : nullptr;
+    return name != nullptr && name[0] >= 'a' && name[0] <= 'z' && name[1] == '\0' ? GLFW_KEY_A + (name[0] - 'a') : key;
 }
 
 } // namespace
@@ -70,21 +77,22 @@ GlfwWindow::~GlfwWindow() {
 
 GlfwWindow& GlfwWindow::of(GLFWwindow* window) { return *static_cast<GlfwWindow*>(glfwGetWindowUserPointer(window)); }
 
-// The back end's own callbacks are called from ours, but for keys and characters: see text_keys.hpp.
+// The back end's own callbacks are called from ours, but for keys and characters, see text_keys.hpp, and buttons, see
+// input_order.hpp.
 void GlfwWindow::listen() {
     glfwSetWindowUserPointer(window_, this);
     input_.any = true;
-    glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int, int action, int mods) {
+    glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int scancode, int action, int mods) {
         Input& input = of(window).input_;
         input.any = true;
         if (action != GLFW_RELEASE) {
-            input.typed.emplace_back(KeyPress{key, mods, action == GLFW_REPEAT});
+            input.events.emplace_back(KeyPress{meant_key(key, scancode, mods), mods, action == GLFW_REPEAT, key});
         }
     });
     glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned int character) {
         Input& input = of(window).input_;
         input.any = true;
-        input.typed.emplace_back(static_cast<char32_t>(character));
+        input.events.emplace_back(static_cast<char32_t>(character));
     });
     glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
         Input& input = of(window).input_;
@@ -96,12 +104,9 @@ void GlfwWindow::listen() {
         of(window).input_.any = true;
     });
     glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int mods) {
-        ImGui_ImplGlfw_MouseButtonCallback(window, button, action, mods);
         Input& input = of(window).input_;
         input.any = true;
-        if (action == GLFW_PRESS) {
-            input.pressed_at = of(window).cursor_;
-        }
+        input.events.emplace_back(ButtonMove{button, mods, action == GLFW_PRESS, of(window).cursor_});
     });
     const auto something = [](GLFWwindow* window) { of(window).input_.any = true; };
     glfwSetWindowRefreshCallback(window_, something);
@@ -130,6 +135,10 @@ Input GlfwWindow::wait(double seconds) {
     return std::exchange(input_, {});
 }
 
+void GlfwWindow::show(const ButtonMove& move) {
+    ImGui_ImplGlfw_MouseButtonCallback(window_, move.button, move.down ? GLFW_PRESS : GLFW_RELEASE, move.mods);
+}
+
 void GlfwWindow::show_frame() { glfwSwapBuffers(window_); }
 
 void GlfwWindow::set_title(const std::string& title) {
@@ -144,6 +153,14 @@ bool GlfwWindow::should_close() const { return glfwWindowShouldClose(window_) ==
 void GlfwWindow::stay_open() { glfwSetWindowShouldClose(window_, GLFW_FALSE); }
 
 bool GlfwWindow::minimised() const { return glfwGetWindowAttrib(window_, GLFW_ICONIFIED) == GLFW_TRUE; }
+
+std::string GlfwWindow::portal_name() const {
+    // Looked for by name: GLFW comes in builds for X11 and for Wayland, and only the one has it.
+    using Named = unsigned long (*)(GLFWwindow*); // as <GLFW/glfw3native.h> has it, which would want the headers of X11
+    const auto named = reinterpret_cast<Named>(dlsym(RTLD_DEFAULT, "glfwGetX11Window"));
+    const unsigned long number = named != nullptr ? named(window_) : 0;
+    return number != 0 ? fmt::format("x11:{:x}", number) : std::string();
+}
 
 float GlfwWindow::display_scale() const {
     if (const char* asked = std::getenv("EVENCLOSE_SCALE")) {

@@ -3,32 +3,22 @@
 // Threads: the main one only, but for wake().
 #pragma once
 
+#include "viewer/ui/input_order.hpp"
 #include "viewer/ui/window.hpp"
 
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
 struct GLFWwindow;
 
 namespace evenclose {
 
-struct KeyPress {
-    int key = 0, mods = 0; // as GLFW numbers them
-    bool again = false;    // a held key comes again and again
-};
-
-struct Cursor {
-    float x = 0, y = 0;
-};
-
 /// What came in since the last frame.
 struct Input {
-    bool any = false;                                    // something that may change what is seen
-    std::vector<std::variant<KeyPress, char32_t>> typed; // in order: a press comes before the character it makes
-    std::optional<Cursor> pressed_at;                    // where a mouse button went down, however far it moved since
-    std::vector<std::string> dropped;                    // files
+    bool any = false;                 // something that may change what is seen
+    std::vector<InputEvent> events;   // in order: a key's press comes before the character it makes
+    std::vector<std::string> dropped; // files
 };
 
 class GlfwWindow {
@@ -44,11 +34,16 @@ public:
     void show_frame();
     void set_title(const std::string& title);
 
+    /// Lets Dear ImGui know, at the next frame.
+    void show(const ButtonMove& move);
+
     [[nodiscard]] bool should_close() const;
     void stay_open(); // takes back that it should close
     [[nodiscard]] bool minimised() const;
     /// How much larger than usual the desktop wants things; EVENCLOSE_SCALE overrules it.
     [[nodiscard]] float display_scale() const;
+    /// The window as the desktop's portal names it: "x11:1a00007"; empty where it has no such name.
+    [[nodiscard]] std::string portal_name() const;
     [[nodiscard]] GLFWwindow* handle() const { return window_; }
 
     /// Threads: any.

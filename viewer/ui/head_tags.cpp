@@ -2,6 +2,7 @@
 
 #include "scene/motion/drawn_pose.hpp"
 #include "viewer/app/camera_control.hpp"
+#include "viewer/ui/free_place.hpp"
 #include "viewer/ui/words.hpp"
 
 #include <fmt/format.h>
@@ -64,6 +65,7 @@ void head_tags(const Desk& desk, const Rect& picture) {
         paper.x = std::clamp(paper.x, picture.x + pen.px(4),
                              std::max(picture.x + pen.px(4), picture.right() - width - pen.px(4)));
         paper.y = std::clamp(paper.y, picture.y + pen.px(4), picture.bottom() - high - pen.px(4));
+        paper = free_place(paper, picture, desk.places.on_picture(), pen.px(4));
         // A dimension line from the floor up to the head, as on a drawing.
         pen.line(below.x, below.y, x, y, colour::ink, 1.2F);
         for (const ImVec2 end : {below, ImVec2{x, y}}) {

@@ -65,10 +65,24 @@ void name_block(const Desk& desk, const Rect& rect) {
         pen.list().AddCircleFilled({x + pen.px(5), rect.y + pen.px(22)}, pen.px(5), colour::accent);
         desk.places.note("header.unsaved", {x, rect.y + pen.px(17), pen.px(10), pen.px(10)});
         x += pen.px(17);
-        under = "not saved yet; Ctrl S saves";
+        under.clear();
     }
     pen.text(x, rect.y + pen.px(10), Face::title, colour::ink, name, rect.right() - x);
-    pen.text(rect.x, rect.y + pen.px(37), Face::small, colour::graphite, under, rect.width);
+    if (app.documents.unsaved()) {
+        const float wide = pen.width_of(Face::text, "Save") + pen.px(20);
+        if (pen.answer("header.save", {rect.x, rect.y + pen.px(36), wide, pen.px(24)}, "Save", true)) {
+            desk.want(EditIntent{Save{}});
+        }
+        const Rect as{rect.x + wide + pen.px(8), rect.y + pen.px(36), pen.width_of(Face::text, "Save as") + pen.px(20),
+                      pen.px(24)};
+        if (pen.answer("header.save_as", as, "Save as", false)) {
+            desk.want(FileQuestionIntent{AskForFile{FileQuestion::save_as}});
+        }
+        pen.text(as.right() + pen.px(8), rect.y + pen.px(39), Face::small, colour::graphite, "not saved yet",
+                 rect.right() - as.right() - pen.px(8));
+    } else {
+        pen.text(rect.x, rect.y + pen.px(37), Face::small, colour::graphite, under, rect.width);
+    }
     desk.places.note("header.name", rect);
     if (!app.file.empty()) {
         pen.hint(rect, app.file);
@@ -152,7 +166,7 @@ void tool_block(const Desk& desk, const Rect& rect) {
         desk.want(ShowSheet{Sheet::search});
     }
     if (put("header.open", 58, "Open", false, tip_with_key("Open another set-up", "open"))) {
-        desk.want(ShowSheet{Sheet::open});
+        desk.want(FileQuestionIntent{AskForFile{FileQuestion::open}});
     }
     x -= pen.px(6);
     const UnitSystem units = desk.app.units;

@@ -1,5 +1,7 @@
 #include "viewer/ui/label_places.hpp"
 
+#include "viewer/ui/free_place.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -7,10 +9,6 @@
 
 namespace evenclose {
 namespace {
-
-bool overlap(const Rect& a, const Rect& b) {
-    return a.x < b.right() && b.x < a.right() && a.y < b.bottom() && b.y < a.bottom();
-}
 
 /// Tops of the places in a column in which a label as wide as any of it covers nothing.
 std::vector<float> slots_of(const Rect& column, const LabelRoom& room) {

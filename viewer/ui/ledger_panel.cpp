@@ -47,6 +47,19 @@ void head_row(const Pen& pen, const Rect& rect, const Columns& c) {
     pen.line(rect.x, rect.bottom(), rect.right(), rect.bottom(), colour::pencil);
 }
 
+/// Where there is room for it.
+void report_key(const Desk& desk, const Rect& head, const Columns& c) {
+    const Pen pen = desk.pen();
+    const float wide = pen.width_of(Face::text, "Make the report") + pen.px(20);
+    const Rect place{c.sentence + c.sentence_width - wide, head.y + pen.px(2), wide, head.height - pen.px(4)};
+    if (place.x < c.sentence + pen.width_of(Face::small, "finding, and what to do") + pen.px(20)) {
+        return;
+    }
+    if (pen.answer("ledger.report", place, "Make the report", false)) {
+        desk.want(FileQuestionIntent{AskForFile{FileQuestion::report}});
+    }
+}
+
 struct Sentences {
     std::string title, remedy, why;
 };
@@ -124,7 +137,7 @@ void finding_row(const Desk& desk, const Pen& pen, const Columns& c, const Rect&
         const float middle = y + 0.5F * pen.height_of(Face::small);
         pen.line(x, middle - pen.px(4), x + pen.px(7), middle, colour::accent, 1.8F);
         pen.line(x + pen.px(7), middle, x, middle + pen.px(4), colour::accent, 1.8F);
-        pen.wrapped(c.sentence + pen.px(18), y, room, Face::small, colour::accent, told.remedy);
+        pen.wrapped(c.sentence + pen.px(18), y, room, Face::small, colour::ink, told.remedy);
     }
     pen.line(row.x, row.bottom(), row.right(), row.bottom(), colour::faint_line);
 }
@@ -186,6 +199,7 @@ void ledger_panel(const Desk& desk, const Rect& rect) {
         return;
     }
     head_row(pen, head, columns_of(pen, rect));
+    report_key(desk, head, columns_of(pen, rect));
     const Rect body{rect.x, head.bottom() + 1, rect.width, rect.bottom() - head.bottom() - 1};
     ImGui::SetCursorScreenPos({body.x, body.y});
     ImGui::BeginChild("ledger rows", {body.width, body.height}, false, ImGuiWindowFlags_NoBackground);

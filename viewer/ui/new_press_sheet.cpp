@@ -57,7 +57,7 @@ void NewPressSheet::type_at(std::size_t question) {
     field_.begin(typed_[question], question != file);
 }
 
-std::variant<NewPressAnswers, std::string> NewPressSheet::answers(UnitSystem units) const {
+std::variant<NewPressAnswers, NewPressSheet::Fault> NewPressSheet::answers(UnitSystem units) const {
     NewPressAnswers told;
     told.jacks = jacks_;
     told.jack_count = count_;
@@ -70,27 +70,27 @@ std::variant<NewPressAnswers, std::string> NewPressSheet::answers(UnitSystem uni
     for (const auto& [question, value] : lengths) {
         const Read<double> read = read_length_mm(typed_[question], bare);
         if (const auto* fault = std::get_if<Unreadable>(&read)) {
-            return std::string(kAsked[question].words) + ": " + fault->why;
+            return Fault{question, std::string(kAsked[question].words) + ": " + fault->why};
         }
         *value = std::get<double>(read);
     }
     const Read<double> force = read_force_N(typed_[load]);
     if (const auto* fault = std::get_if<Unreadable>(&force)) {
-        return std::string(kAsked[load].words) + ": " + fault->why;
+        return Fault{load, std::string(kAsked[load].words) + ": " + fault->why};
     }
     told.jack_load_N = std::get<double>(force);
     const std::vector<std::string> faults = faults_of(told);
     if (!faults.empty()) {
-        return faults.front();
+        return Fault{at_, faults.front()};
     }
     return told;
 }
 
 void NewPressSheet::make(const Desk& desk) {
     const auto told = answers(desk.app.units);
-    if (const auto* fault = std::get_if<std::string>(&told)) {
-        fault_ = *fault;
-        type_at(at_);
+    if (const auto* fault = std::get_if<Fault>(&told)) {
+        fault_ = fault->words;
+        type_at(fault->question);
         return;
     }
     const fs::path whole = typed_path(typed_[file]);
@@ -128,12 +128,19 @@ void NewPressSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting
     for (std::size_t i = 0; i < kQuestions; ++i) {
         if (i == load) {
             chips("Jacks", [&] {
-                const std::array<std::pair<const char*, NewPressAnswers::Jacks>, 2> kinds{
-                    {{"Screw", NewPressAnswers::Jacks::screw}, {"Cylinder", NewPressAnswers::Jacks::cylinder}}};
+                struct Kind {
+                    const char* label;
+                    NewPressAnswers::Jacks kind;
+                    const char* tip;
+                };
+                const std::array<Kind, 2> kinds{
+                    {{"Screw", NewPressAnswers::Jacks::screw, "A screw stays where it is turned to"},
+                     {"Cylinder", NewPressAnswers::Jacks::cylinder,
+                      "Hydraulic: a bottle jack, or a cylinder with a pump"}}};
                 float at = field_x;
-                for (const auto& [label, kind] : kinds) {
+                for (const auto& [label, kind, tip] : kinds) {
                     if (pen.button((std::string("new_press.") + label).c_str(), {at, y, pen.px(90), pen.px(32)}, label,
-                                   jacks_ == kind)) {
+                                   jacks_ == kind, tip)) {
                         jacks_ = kind;
                         type_at(at_);
                     }

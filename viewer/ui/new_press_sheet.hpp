@@ -24,7 +24,11 @@ private:
     void begin(const Desk& desk);
     void type_at(std::size_t question);
     void make(const Desk& desk);
-    [[nodiscard]] std::variant<NewPressAnswers, std::string> answers(UnitSystem units) const;
+    struct Fault {
+        std::size_t question = 0;
+        std::string words;
+    };
+    [[nodiscard]] std::variant<NewPressAnswers, Fault> answers(UnitSystem units) const;
 
     bool fresh_ = true;
     std::array<std::string, kQuestions> typed_;

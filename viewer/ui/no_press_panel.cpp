@@ -49,7 +49,7 @@ void welcome(const Desk& desk, const Pen& pen, const Rect& rect) {
         return pen.answer(id, spot, words, main);
     };
     if (key("welcome.open", "Open a set-up", 0, true)) {
-        desk.want(ShowSheet{Sheet::open});
+        desk.want(FileQuestionIntent{AskForFile{FileQuestion::open}});
     }
     if (key("welcome.new", "New press", 1, false)) {
         desk.want(ShowSheet{Sheet::new_press});

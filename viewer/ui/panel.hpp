@@ -59,6 +59,8 @@ void left_behind_sheet(const Desk& desk, const Rect& window);
 void changed_sheet(const Desk& desk, const Rect& window);
 void shared_sheet(const Desk& desk, const Rect& window);
 void compare_sheet(const Desk& desk, const Rect& window);
+/// Over the press while the desktop's dialog asks for a file.
+void asking_sheet(const Desk& desk, const Rect& window);
 void which_half_sheet(const Desk& desk, const Rect& window);
 
 } // namespace evenclose

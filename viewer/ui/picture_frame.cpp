@@ -143,11 +143,8 @@ Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measur
         }
     }
     // Away from the travel that a spot was found at, it marks nothing.
-    if (app.shown && app.shown->travel) {
-        const TravelInterval& interval = *app.shown->travel;
-        if (app.travel.mm < interval.from.mm - 0.5 || app.travel.mm > interval.to.mm + 0.5) {
-            frame.spots.clear();
-        }
+    if (app.shown && !stands_at(app, *app.shown)) {
+        frame.spots.clear();
     }
     if (measured && measured->map) {
         lay_map(frame, shown_opening(app).assembly, *measured->map);
@@ -171,6 +168,12 @@ Frame picture_frame(const App& app, const std::optional<MeasuredPicture>& measur
         theme_lines(frame, lines, app.theme());
     }
     return frame;
+}
+
+bool stands_at(const App& app, const Finding& finding) {
+    constexpr double kNear_mm = 0.5;
+    return !finding.travel ||
+           (app.travel.mm >= finding.travel->from.mm - kNear_mm && app.travel.mm <= finding.travel->to.mm + kNear_mm);
 }
 
 } // namespace evenclose

@@ -59,4 +59,7 @@ struct MeasuredPicture {
 /// Whether the body is a half of the mold in that opening. Needs: an assembly.
 [[nodiscard]] bool is_mold(const App& app, std::size_t body, std::size_t opening);
 
+/// The press stands where the finding was made, so that its spot marks something.
+[[nodiscard]] bool stands_at(const App& app, const Finding& finding);
+
 } // namespace evenclose

@@ -28,11 +28,16 @@ Rect PicturePanel::seeing_chips(const Desk& desk, const Rect& rect) const {
           "Pressure on the deck under bent platens, and the forces that make it  ( M )"}}};
     const Pen pen = desk.pen();
     Rect place{rect.x + pen.px(8), rect.y + pen.px(8), pen.px(54), pen.px(28)};
-    const float wide = static_cast<float>(chips.size()) * place.width;
+    const auto seen =
+        std::count_if(chips.begin(), chips.end(), [&](const Chip& chip) { return app.can_see(chip.what); });
+    const float wide = static_cast<float>(seen) * place.width;
     pen.fill({place.x, place.y, wide, place.height}, colour::paper_over, 2);
     pen.outline({place.x, place.y, wide, place.height}, colour::pencil, 1, 2);
     for (const Chip& chip : chips) {
-        if (app.can_see(chip.what) && pen.button(chip.id, place, chip.words, app.seeing == chip.what, chip.tip)) {
+        if (!app.can_see(chip.what)) {
+            continue;
+        }
+        if (pen.button(chip.id, place, chip.words, app.seeing == chip.what, chip.tip)) {
             desk.want(SetSeeing{chip.what});
         }
         place.x += place.width;

@@ -1,6 +1,8 @@
 // What is written over the picture: its row of views, slips of paper at what they speak of.
 #include "viewer/render/force_arrows.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/free_place.hpp"
+#include "viewer/ui/picture_frame.hpp"
 #include "viewer/ui/picture_panel.hpp"
 #include "viewer/ui/picture_place.hpp"
 #include "viewer/ui/words.hpp"
@@ -34,7 +36,8 @@ void picked_tag(const Desk& desk, const Rect& rect) {
     const float width =
         std::min(std::max(pen.width_of(Face::strong, name), pen.width_of(Face::small, kKeys)) + pen.px(24),
                  rect.width - pen.px(24));
-    const Rect place{rect.right() - width - pen.px(12), rect.bottom() - pen.px(62), width, pen.px(50)};
+    const Rect place = free_place({rect.right() - width - pen.px(12), rect.bottom() - pen.px(62), width, pen.px(50)},
+                                  rect, desk.places.on_picture(), pen.px(4));
     pen.fill(place, colour::card, 2);
     pen.outline(place, colour::ink, 1.2F, 2);
     pen.text(place.x + pen.px(12), place.y + pen.px(5), Face::strong, colour::ink, name, width - pen.px(24));
@@ -47,7 +50,8 @@ void line_in_the_middle(const Desk& desk, const Rect& rect, float y, const char*
                         ImU32 edge) {
     const Pen pen = desk.pen();
     const float width = std::min(pen.width_of(Face::text, words) + pen.px(24), rect.width - pen.px(16));
-    const Rect place{rect.middle_x() - 0.5F * width, y, width, pen.px(28)};
+    const Rect place =
+        free_place({rect.middle_x() - 0.5F * width, y, width, pen.px(28)}, rect, desk.places.on_picture(), pen.px(4));
     pen.fill(place, colour::paper_over, 2);
     pen.outline(place, edge, 1, 2);
     pen.text(place.middle_x(), place.y + pen.px(5), Face::text, colour::ink, words, width - pen.px(12), Align::middle);
@@ -118,7 +122,8 @@ void PicturePanel::tilt_note(const Desk& desk, const Rect& rect) const {
                           slope.of == ShownSlope::Of::finding ? "as at this finding" : "the most the jacks allow here")
             : fmt::format("tilt drawn ×{:.0f}; here the platen is level", app.tilt_magnified);
     const float width = pen.width_of(Face::small, words) + pen.px(16);
-    const Rect place{rect.right() - width - pen.px(8), rect.y + pen.px(8), width, pen.px(24)};
+    const Rect place = free_place({rect.right() - width - pen.px(8), rect.y + pen.px(8), width, pen.px(24)}, rect,
+                                  desk.places.on_picture(), pen.px(4));
     pen.fill(place, colour::paper_over, 2);
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words);
     desk.places.note("picture.tilt", place);
@@ -138,7 +143,8 @@ void PicturePanel::bent_note(const Desk& desk, const Rect& rect) const {
     const float text = pen.width_of(Face::small, words);
     const float step = pen.px(58);
     const float width = std::min(text + pen.px(24) + 4 * step, rect.width - pen.px(16));
-    const Rect place{rect.x + pen.px(8), rect.bottom() - pen.px(62), width, pen.px(24)};
+    const Rect place = free_place({rect.x + pen.px(8), rect.bottom() - pen.px(62), width, pen.px(24)}, rect,
+                                  desk.places.on_picture(), pen.px(4));
     pen.fill(place, colour::paper_over, 2);
     float x = place.right() - 4 * step;
     pen.text(place.x + pen.px(8), place.y + pen.px(4), Face::small, colour::ink, words, x - place.x - pen.px(16));
@@ -172,10 +178,11 @@ void PicturePanel::force_tags(const Desk& desk, const Rect& rect) const {
         const float high = pen.height_of(Face::small) + pen.px(4);
         const float x = rect.middle_x() + static_cast<float>(at.across) * 0.5F * rect.height;
         const float y = rect.middle_y() - static_cast<float>(at.up) * 0.5F * rect.height;
-        const Rect paper{x - 0.5F * width, head ? y - high - pen.px(4) : y + pen.px(4), width, high};
+        Rect paper{x - 0.5F * width, head ? y - high - pen.px(4) : y + pen.px(4), width, high};
         if (!rect.contains(paper.x, paper.y) || !rect.contains(paper.right(), paper.bottom())) {
             continue;
         }
+        paper = free_place(paper, rect, desk.places.on_picture(), pen.px(4));
         pen.fill(paper, colour::card_over, 2);
         pen.outline(paper, colour::ink, 1, 2);
         pen.text(paper.x + pen.px(6), paper.y + pen.px(2), Face::small, colour::ink, words);
@@ -216,7 +223,8 @@ void PicturePanel::tag(const Desk& desk, const Rect& rect) const {
     if (app.tilt_magnified > 1.0) {
         place.y -= pen.px(30);
     }
-    if (app.shown->at_mm && in_front(app.camera, *app.shown->at_mm)) {
+    place = free_place(place, rect, desk.places.on_picture(), pen.px(4));
+    if (app.shown->at_mm && stands_at(app, *app.shown) && in_front(app.camera, *app.shown->at_mm)) {
         const PicturePlace at = place_of(app.camera, *app.shown->at_mm);
         const float x = rect.middle_x() + static_cast<float>(at.across) * 0.5F * rect.height;
         const float y = rect.middle_y() - static_cast<float>(at.up) * 0.5F * rect.height;

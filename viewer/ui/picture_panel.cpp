@@ -30,20 +30,6 @@ constexpr float kStill_px = 4;
 // A cursor that rests this long wants to know what it points at.
 constexpr double kRest_s = 0.3;
 
-/// What stands over the picture so far.
-std::vector<Rect> taken_places(const Desk& desk) {
-    std::vector<Rect> taken;
-    for (const auto& [name, rect] : desk.places.rects) {
-        for (const std::string_view group : {"picture.", "see.", "look.", "measure.", "section.handle"}) {
-            if (name.starts_with(group) && name != "picture.press") {
-                taken.push_back(rect);
-                break;
-            }
-        }
-    }
-    return taken;
-}
-
 } // namespace
 
 std::optional<double> PicturePanel::due_s() const {
@@ -255,6 +241,7 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
         drawn_.reset();
         asked_ = true;
         no_press_panel(desk, rect);
+        notice_strip(desk, rect);
         return;
     }
     const float strip = std::floor(38.0F * desk.scale);
@@ -268,21 +255,22 @@ void PicturePanel::draw(const Desk& desk, const Rect& rect) {
     section_handle_.take(desk, picture);
     hands(desk, picture);
     section_handle_.draw(desk, picture);
-    force_tags(desk, picture); // under the scale, which must be read
     scale(desk, picture);
+    notice_strip(desk, picture); // from here on each makes way for those before
     loupe_.draw(desk, picture, view_);
     tilt_note(desk, picture);
     bent_note(desk, picture);
     const float notes_at = std::max(slips_end, picture.y + desk.pen().px(44));
     load_note(desk, picture, notes_at);
     move_note(desk, picture, notes_at);
+    force_tags(desk, picture);
     if (!desk.app.loading_in &&
         (desk.app.tilt_magnified > 1.0 || (desk.app.shown && desk.app.shown->check == "level"))) {
         head_tags(desk, picture);
     }
     tag(desk, picture);
     measure_.draw(desk, picture);
-    scale_bar_slip(desk, picture, taken_places(desk));
+    scale_bar_slip(desk, picture, desk.places.on_picture());
     labels(desk, picture);
     body_menu(desk, picture);
 }
@@ -296,7 +284,7 @@ void PicturePanel::labels(const Desk& desk, const Rect& rect) {
     if (fresh) {
         labels_of_ = view_.drawn();
     }
-    labels_.draw(desk, rect, view_, taken_places(desk), fresh);
+    labels_.draw(desk, rect, view_, desk.places.on_picture(), fresh);
 }
 
 } // namespace evenclose

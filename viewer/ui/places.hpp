@@ -8,6 +8,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace evenclose {
@@ -19,6 +20,19 @@ struct Places {
     std::string number;                // the one under the mouse, with its unit
 
     void note(const std::string& name, const Rect& rect) { rects.insert_or_assign(name, rect); }
+    /// What lies over the picture so far: slips, buttons, tags.
+    [[nodiscard]] std::vector<Rect> on_picture() const {
+        std::vector<Rect> found;
+        for (const auto& [name, rect] : rects) {
+            for (const std::string_view group : {"picture.", "see.", "look.", "measure.", "section.handle", "notice"}) {
+                if (name.starts_with(group) && name != "picture.press") {
+                    found.push_back(rect);
+                    break;
+                }
+            }
+        }
+        return found;
+    }
     void clear() {
         rects.clear();
         cut.clear();

@@ -1,6 +1,7 @@
 #include "viewer/ui/scale_bar_slip.hpp"
 
 #include "viewer/app/scale_bar.hpp"
+#include "viewer/ui/free_place.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,13 +11,9 @@ namespace evenclose {
 
 namespace {
 
-bool overlap(const Rect& a, const Rect& b) {
-    return a.x < b.right() && b.x < a.right() && a.y < b.bottom() && b.y < a.bottom();
-}
-
-/// Where a paper of that size covers nothing; none without room.
-std::optional<Rect> free_place(const Rect& picture, float width, float height, float gap,
-                               const std::vector<Rect>& taken) {
+/// Where a paper of that size covers nothing in the picture's lower half; none without room.
+std::optional<Rect> place_at_foot(const Rect& picture, float width, float height, float gap,
+                                  const std::vector<Rect>& taken) {
     std::vector<Rect> tried{{picture.x + gap, picture.bottom() - gap - height, width, height}};
     for (const Rect& rect : taken) {
         tried.push_back({rect.right() + gap, picture.bottom() - gap - height, width, height});
@@ -48,7 +45,7 @@ void scale_bar_slip(const Desk& desk, const Rect& picture, const std::vector<Rec
     const float row = pen.height_of(Face::small);
     const float inner =
         std::max(length + pen.px(8) + pen.width_of(Face::small, bar->words), pen.width_of(Face::small, bar->holds));
-    const auto place = free_place(picture, inner + pen.px(20), 2 * row + pen.px(8), pen.px(8), taken);
+    const auto place = place_at_foot(picture, inner + pen.px(20), 2 * row + pen.px(8), pen.px(8), taken);
     if (!place) {
         return;
     }

@@ -73,6 +73,8 @@ const char* name_of_sheet(Sheet sheet) {
         return "shared";
     case Sheet::guide:
         return "guide";
+    case Sheet::asking:
+        return "asking";
     }
     return "";
 }
@@ -165,6 +167,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["height"] = counts.height;
     state["scale"] = counts.scale;
     state["settled"] = counts.settled;
+    state["gl_fault"] = counts.gl_fault;
     state["pictures"] = counts.pictures;
     state["cut"] = places.cut;
     state["unprintable"] = places.unprintable;

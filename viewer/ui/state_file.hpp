@@ -16,6 +16,7 @@ struct WindowCounts {
     double longest_gap_ms = 0;              // the window did not listen for so long, at worst
     double longest_gap_checking_ms = 0;     // the same, while a job ran
     float width = 0, height = 0, scale = 1;
+    std::string gl_fault; // the first thing OpenGL complained about; looked for only where a state file is written
     bool settled = false; // nothing more will be drawn without input or news
 };
 
@@ -26,6 +27,7 @@ class StateFile {
 public:
     /// From the environment; without the variable nothing is ever written.
     StateFile();
+    [[nodiscard]] bool wanted() const { return !file_.empty(); }
     void write_if_changed(const App& app, const Places& places, const WindowCounts& counts);
 
 private:

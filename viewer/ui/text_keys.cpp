@@ -7,7 +7,7 @@
 
 namespace evenclose {
 
-void TextKeys::add(const std::variant<KeyPress, char32_t>& typed) {
+void TextKeys::add(const Typed& typed) {
     // Keys that make a character mean nothing by themselves; without them a whole word is shown in one frame.
     const auto* press = std::get_if<KeyPress>(&typed);
     const bool mute = press != nullptr && press->key < GLFW_KEY_ESCAPE &&
@@ -23,7 +23,7 @@ void TextKeys::show_next(const std::function<bool(int)>& held, bool ready) {
     if (shown_ >= 0) {
         const auto* next = waiting_.empty() ? nullptr : std::get_if<KeyPress>(&waiting_.front());
         again_too_soon = next != nullptr && next->key == shown_;
-        io.KeysDown[shown_] = !again_too_soon && held(shown_); // a key that stays down repeats by itself
+        io.KeysDown[shown_] = !again_too_soon && held(shown_at_); // a key that stays down repeats by itself
         if (!io.KeysDown[shown_]) {
             shown_ = -1;
         }
@@ -41,6 +41,7 @@ void TextKeys::show_next(const std::function<bool(int)>& held, bool ready) {
             }
             io.KeysDown[press->key] = true;
             shown_ = press->key;
+            shown_at_ = press->held_at();
         }
         io.KeyCtrl = (press->mods & GLFW_MOD_CONTROL) != 0;
         io.KeyShift = (press->mods & GLFW_MOD_SHIFT) != 0;

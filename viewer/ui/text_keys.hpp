@@ -8,30 +8,29 @@
 // Threads: the window's own.
 #pragma once
 
-#include "viewer/ui/glfw_window.hpp"
+#include "viewer/ui/input_order.hpp"
 
 #include <deque>
 #include <functional>
 #include <utility>
-#include <variant>
 
 namespace evenclose {
 
 class TextKeys {
 public:
-    void add(const std::variant<KeyPress, char32_t>& typed);
+    void add(const Typed& typed);
     [[nodiscard]] bool waiting() const { return !waiting_.empty(); }
     void clear() { waiting_.clear(); }
     /// What no field took.
-    [[nodiscard]] std::deque<std::variant<KeyPress, char32_t>> take_waiting() { return std::exchange(waiting_, {}); }
+    [[nodiscard]] std::deque<Typed> take_waiting() { return std::exchange(waiting_, {}); }
 
     /// Before NewFrame. `held`: whether a key (as GLFW numbers it) is down now. Without `ready` only tells which keys
     /// went up.
     void show_next(const std::function<bool(int)>& held, bool ready);
 
 private:
-    std::deque<std::variant<KeyPress, char32_t>> waiting_;
-    int shown_ = -1; // the key that the frame before saw go down
+    std::deque<Typed> waiting_;
+    int shown_ = -1, shown_at_ = -1; // the key that the frame before saw go down, and where it is on the keyboard
 };
 
 } // namespace evenclose

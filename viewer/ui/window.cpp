@@ -55,6 +55,8 @@ double seconds_since(Clock::time_point then) { return std::chrono::duration<doub
 constexpr double kFrame_s = 1.0 / 60.0;
 // While a job runs its progress is looked at this often.
 constexpr double kProgress_s = 0.1;
+// Read twice without haste (common practice, no source).
+constexpr double kNoticeLasts_s = 20.0;
 // A text cursor blinks; nothing else does.
 constexpr double kBlink_s = 0.25;
 // Longer than this a frame's worth of movement does not go, however long the frame took to draw.
@@ -121,7 +123,7 @@ public:
         : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
           jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake),
           film_jobs_(&GlfwWindow::wake), mold_looks_(&GlfwWindow::wake), mold_fits_(&GlfwWindow::wake),
-          comparison_(&GlfwWindow::wake) {
+          comparison_(&GlfwWindow::wake), dialog_job_(&GlfwWindow::wake) {
         take(EditIntent{keeper_.read_session()});
         if (!request.setup_file.empty()) {
             take(OpenSetup{request.setup_file});
@@ -144,7 +146,9 @@ public:
             listened = Clock::now();
             take_news();
             take_input(input);
+            take_events();
             keep_work();
+            drop_old_notice();
             watch_files();
             if (pending_ > 0 && !window_.minimised()) {
                 elapse();
@@ -168,7 +172,7 @@ public:
         const bool planned = plan_job_.wind_up(kPatience);
         const bool reported = report_job_.wind_up(kReportPatience); // also while a plan does not hear
         bool ended = planned && reported;
-        for (BackgroundJobs* jobs : {&film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &jobs_}) {
+        for (BackgroundJobs* jobs : {&film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &dialog_job_, &jobs_}) {
             ended = jobs->wind_up(kPatience) && ended;
         }
         if (!ended) {
@@ -246,6 +250,12 @@ private:
                 comparison_.start(0, comparison_job(*comparison));
             } else if (std::holds_alternative<EndComparison>(order)) {
                 comparison_.cancel();
+            } else if (const auto* ask = std::get_if<AskDesktop>(&order)) {
+                ask_desktop(*ask);
+            } else if (const auto* chosen = std::get_if<TakeFile>(&order)) {
+                for (const Intent& next : intents_of_answer(app_, chosen->question, chosen->file)) {
+                    take(next);
+                }
             } else if (const auto* clip = std::get_if<ToClipboard>(&order)) {
                 glfwSetClipboardString(window_.handle(), clip->text.c_str());
             } else if (const auto answer = keeper_.carry_out(order)) {
@@ -253,6 +263,16 @@ private:
                 draw_soon();
             }
         }
+    }
+
+    void ask_desktop(const AskDesktop& order) {
+        FileDialogAsked asked = dialog_for(app_, order.question);
+        asked.parent = window_.portal_name();
+        dialog_job_.start(
+            0, [asked, number = order.number](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+                FileDialogAnswer answer = ask_file_dialog(asked, [&] { return progress.cancelled(); });
+                hand_over(FileQuestionIntent{DialogAnswered{number, std::move(answer)}});
+            });
     }
 
     /// Drawn, packed and written on a thread of its own.
@@ -272,6 +292,17 @@ private:
             }
             hand_over(CloselyIntent{ended});
         });
+    }
+
+    /// What went well need not be read for ever; what did not stays until a person takes note of it.
+    void drop_old_notice() {
+        if (app_.notice != noticed_) {
+            noticed_ = app_.notice;
+            noticed_at_ = Clock::now();
+        } else if (!noticed_.empty() && seconds_since(noticed_at_) > kNoticeLasts_s && !app_.notice_bad) {
+            take(DropNotice{});
+            draw_soon();
+        }
     }
 
     void watch_files() {
@@ -304,11 +335,14 @@ private:
 
     void take_news() {
         for (BackgroundJobs* jobs :
-             {&jobs_, &plan_job_, &report_job_, &film_jobs_, &mold_looks_, &mold_fits_, &comparison_}) {
+             {&jobs_, &plan_job_, &report_job_, &film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &dialog_job_}) {
             for (const Intent& news : jobs->take()) {
                 take(news);
                 draw_soon();
             }
+        }
+        if (app_.sheet != Sheet::asking && dialog_job_.busy()) {
+            dialog_job_.cancel(); // whoever left the sheet took the question back
         }
         const bool planning = app_.sheet == Sheet::plan && plan_job_.busy();
         if ((app_.busy() || planning || app_.closely.film || shown_molds_work()) &&
@@ -328,11 +362,8 @@ private:
             return;
         }
         draw_soon();
-        if (input.pressed_at) {
-            pressed_at_ = input.pressed_at;
-        }
-        for (const auto& typed : input.typed) {
-            type(typed);
+        for (const InputEvent& event : input.events) {
+            order_.add(event);
         }
         if (!input.dropped.empty()) {
             take(ShowSheet{Sheet::none});
@@ -342,7 +373,36 @@ private:
         }
     }
 
-    void type(const std::variant<KeyPress, char32_t>& typed) {
+    /// Whose turn it is, of keys and buttons.
+    void take_events() {
+        while (const auto event = order_.next(text_keys_.waiting() && (takes_keys() || takes_up()))) {
+            if (const auto* move = std::get_if<ButtonMove>(&*event)) {
+                window_.show(*move);
+                if (move->down) {
+                    pressed_at_ = move->at;
+                }
+            } else if (const auto* press = std::get_if<KeyPress>(&*event)) {
+                type(*press);
+            } else {
+                type(std::get<char32_t>(*event));
+            }
+        }
+        if (order_.waiting()) {
+            draw_soon();
+        }
+    }
+
+    /// A field is ready for what is typed; it is about to be.
+    [[nodiscard]] bool takes_keys() const {
+        return fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() || new_press_.takes_keys() ||
+               search_.takes_keys() || film_.takes_keys() || molds_.takes_keys();
+    }
+    [[nodiscard]] bool takes_up() const {
+        return fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() || search_.takes_up() ||
+               film_.takes_up() || molds_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up());
+    }
+
+    void type(const Typed& typed) {
         const auto* press = std::get_if<KeyPress>(&typed);
         if (app_.typing() && !(press && press->again)) {
             text_keys_.add(typed);
@@ -378,10 +438,7 @@ private:
         if (!app_.typing()) {
             text_keys_.clear();
         }
-        text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; },
-                             fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() ||
-                                 new_press_.takes_keys() || search_.takes_keys() || film_.takes_keys() ||
-                                 molds_.takes_keys());
+        text_keys_.show_next([this](int key) { return glfwGetKey(window_.handle(), key) == GLFW_PRESS; }, takes_keys());
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
@@ -393,6 +450,10 @@ private:
         // Where the hand did not drag between press and release; a drag with this button shifts the picture.
         if (!places_.number.empty() && ImGui::IsMouseReleased(ImGuiMouseButton_Right) &&
             ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] < 9.0F * gui_.scale() * gui_.scale()) {
+            std::erase_if(intents, [](const Intent& intent) { // the press was on the number, not on what lies under it
+                const auto* closely = std::get_if<CloselyIntent>(&intent);
+                return closely != nullptr && std::holds_alternative<OpenBodyMenu>(*closely);
+            });
             intents.push_back(CopyText{places_.number, places_.number});
         }
         picture_->set_busy_hand(ImGui::IsAnyItemActive());
@@ -402,11 +463,15 @@ private:
         glClearColor(ground.x, ground.y, ground.z, 1);
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+        if (state_file_.wanted() && gl_fault_.empty()) { // asking makes the driver wait
+            if (const GLenum fault = glGetError(); fault != GL_NO_ERROR) {
+                gl_fault_ = fmt::format("{:#x} in frame {}", fault, frames_);
+            }
+        }
         window_.show_frame();
         pressed_at_.reset();
-        if (text_keys_.waiting() || fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() ||
-            search_.takes_up() || film_.takes_up() || molds_.takes_up() ||
-            (app_.sheet == Sheet::open && open_sheet_.takes_up())) {
+        order_.frame_drawn();
+        if (text_keys_.waiting() || takes_up()) {
             draw_soon(1);
         }
         const bool typing = app_.typing();
@@ -441,7 +506,6 @@ private:
         }
         rail_panel(desk, layout.rail);
         ledger_panel(desk, layout.ledger);
-        notice_strip(desk, layout.picture);
         ImGui::End();
     }
 
@@ -484,6 +548,8 @@ private:
             left_behind_sheet(desk, whole);
         } else if (app_.sheet == Sheet::which_half) {
             which_half_sheet(desk, whole);
+        } else if (app_.sheet == Sheet::asking) {
+            asking_sheet(desk, whole);
         } else if (app_.sheet == Sheet::compare) {
             compare_sheet(desk, whole);
         } else if (app_.sheet == Sheet::changed) {
@@ -500,7 +566,7 @@ private:
             molds_.draw(desk, whole, text_keys_.waiting());
         } else if (app_.sheet == Sheet::save_as) {
             if (const auto file = file_name_.draw(desk, whole, asked_to_save_as(app_), text_keys_.waiting())) {
-                desk.want(EditIntent{SaveAs{file->string()}});
+                desk.want(EditIntent{SaveAs{file->string(), file_name_.other()}});
             }
         } else if (app_.sheet == Sheet::report) {
             if (const auto file = file_name_.draw(desk, whole, asked_for_report(app_), text_keys_.waiting())) {
@@ -533,6 +599,7 @@ private:
         counts.width = static_cast<float>(width);
         counts.height = static_cast<float>(height);
         counts.scale = gui_.scale();
+        counts.gl_fault = gl_fault_;
         counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report &&
                          !app_.closely.film && !shown_molds_work() &&
                          !(app_.sheet == Sheet::molds && app_.molds.looks_on());
@@ -553,14 +620,18 @@ private:
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
+    std::string gl_fault_;
+    std::string noticed_;
+    Clock::time_point noticed_at_ = Clock::now();
     WorkKeeper keeper_;
     FileWatch watch_{&GlfwWindow::wake};
     FileStamps watched_; // what it was told to watch
     DocumentTexts known_;
-    BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_, mold_looks_, mold_fits_,
-        comparison_; // end before the window that they wake
+    BackgroundJobs jobs_, plan_job_, report_job_, film_jobs_, mold_looks_, mold_fits_, comparison_,
+        dialog_job_; // end before the window that they wake
 
     std::optional<Cursor> pressed_at_;
+    InputOrder order_;
     TextKeys text_keys_;
     int pending_ = kSettlingFrames; // frames that are still to be drawn
     std::optional<Clock::time_point> last_frame_;

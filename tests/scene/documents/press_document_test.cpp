@@ -226,9 +226,8 @@ TEST_CASE("one fault a kind of mistake, with place, what was found and what is a
          "jacks[1].stroke: \"12 elephants\" is no length: \"elephants\" is no unit of length here; write 38, 38 mm, 1 "
          "1/2 in or 1-1/2\""},
         {"\"rated_load\": 20000", "\"rated_load\": \"2 ton\"",
-         "jacks[1].rated_load: \"2 ton\" is no force: a metric and a short ton differ by 10 %: say which; write 38000 "
-         "N, 38 kN, "
-         "8600 lbf, 3900 kgf, 4 metric ton or 4 short ton"},
+         "jacks[1].rated_load: \"2 ton\" is no force: a metric and a short ton differ by 10 %: write 2 metric "
+         "ton or 2 short ton"},
         {"\"rated_load\": 20000", "\"rated_load\": 0",
          "jacks[1].rated_load: 0 is no force; give a positive one up to 1e9 N, such as \"38 kN\" or \"4 metric ton\""},
         {"\"rated_load\": 20000", "\"rated_load\": 1e30",

@@ -113,7 +113,8 @@ TEST_CASE("checking again reads the same file and keeps the view and the travel"
     const auto orders = apply(app, CheckAgain{});
     REQUIRE(orders.size() == 1);
     CHECK(std::get<StartJob>(orders[0]).file == "oak.setup.json");
-    CHECK(!app.results);
+    CHECK(app.stage == Stage::reading);
+    CHECK(app.assembly); // on screen meanwhile
     auto shorter = std::make_shared<Assembly>(*test::small_press());
     shorter->last = {120.0};
     apply(app, SetupRead{app.generation, std::make_shared<const Setup>(), shorter, {}});

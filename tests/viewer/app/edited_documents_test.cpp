@@ -241,6 +241,15 @@ TEST_CASE("saved under another name, the edited parts go along, all paths lead w
           "{ \"members\": [ { \"section\": { \"mesh\": \"../parts/stl/b.stl\" } } ], \"name\": \"new\" }");
     CHECK(bytes_of(press).find("new") == std::string::npos); // what was opened stays
     CHECK(!fs::exists(folder.path() / "jobs/june.mold.json"));
+    // All of it anew: then nothing is shared.
+    const auto whole = save_as(documents, folder.path() / "jobs" / "july.set-up.json", true);
+    REQUIRE(std::holds_alternative<EditedDocuments>(whole));
+    CHECK(std::get<EditedDocuments>(whole).texts.size() == 3);
+    CHECK(bytes_of(folder.path() / "jobs/july.set-up.json").find("\"press\": \"july.press.json\"") !=
+          std::string::npos);
+    CHECK(bytes_of(folder.path() / "jobs/july.set-up.json").find("\"mold\": \"july.mold.json\"") != std::string::npos);
+    CHECK(bytes_of(folder.path() / "jobs/july.mold.json") == "{ \"lower\": { \"mesh\": \"../stl/l.stl\" } }");
+    CHECK(bytes_of(mold) == "{ \"lower\": { \"mesh\": \"../stl/l.stl\" } }");
     // In the same folder, and the press under a name that is free.
     const auto again = save_as(documents, folder.path() / "oak.set-up.json");
     REQUIRE(std::holds_alternative<EditedDocuments>(again));

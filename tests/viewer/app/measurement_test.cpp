@@ -34,6 +34,15 @@ TEST_CASE("from point to point: Pythagoras, and the way along each axis; the sam
     CHECK(words_of(measure_points({0, 0, 0}, {0, 0, 38.1}), UnitSystem::inch).value == "1 1/2 in");
 }
 
+TEST_CASE("faces in one plane are told to be, lest 0 mm be taken for bodies that touch") {
+    const FacesMeasured measured = measure_faces({{0, -50, 300}, {0, -1, 0}}, {{0, -50, 610}, {0, -1, 0}});
+    REQUIRE(measured.parallel);
+    CHECK(words_of(measured, UnitSystem::metric).note.starts_with("both faces lie in one plane"));
+    const FacesMeasured apart = measure_faces({{0, -50, 300}, {0, -1, 0}}, {{0, -50.1, 610}, {0, -1, 0}});
+    CHECK(words_of(apart, UnitSystem::metric).value == "0.1 mm");
+    CHECK(words_of(apart, UnitSystem::metric).note == "between parallel faces");
+}
+
 TEST_CASE("parallel faces are as far apart wherever they are clicked, whichever way their normals look") {
     std::mt19937 random(11);
     std::uniform_real_distribution<double> anywhere(-800.0, 800.0);

@@ -40,6 +40,9 @@ ChildProcess::ChildProcess(const Start& start) {
         for (const auto& [name, value] : start.environment) {
             value.empty() ? unsetenv(name.c_str()) : setenv(name.c_str(), value.c_str(), 1);
         }
+        if (!start.folder.empty() && chdir(start.folder.c_str()) != 0) {
+            _exit(126);
+        }
         execvp(arguments[0], arguments.data());
         _exit(127);
     }

@@ -16,6 +16,7 @@ public:
         std::vector<std::string> command;
         std::map<std::string, std::string> environment; // on top of this process's own; an empty value removes
         std::string output_file;                        // for both outputs; empty: thrown away
+        std::string folder = {};                        // it works in; empty: this process's
     };
     /// Faults: std::runtime_error when it cannot be started.
     explicit ChildProcess(const Start& start);

@@ -20,8 +20,6 @@ using namespace evenclose::test;
 
 namespace {
 
-bool has(const State& s, const std::string& place) { return s["places"].contains(place); }
-
 /// The first line of the ledger is about the stray bolt.
 bool worst_is_of_bolt(WindowSession& window) {
     window.screen().key("Escape");
@@ -430,4 +428,68 @@ TEST_CASE("window: a mold in the hand is drawn to the pins of its platen, and sa
     State state =
         window.wait_until("moved", [](const State& s) { return checked(s) && s["undo"] == "mold moved to 40, 0 mm"; });
     CHECK(near(state["camera"]["eye_mm"][0].get<double>(), held["camera"]["eye_mm"][0].get<double>(), 1e-9));
+}
+
+TEST_CASE("window: with Ctrl a letter is meant wherever the keyboard has it") {
+    WindowSession::Setting setting;
+    setting.keyboard = "fr"; // Z is where W is in the United States, and the other way round
+    OpenShop shop(setting, ShopFault::none);
+    WindowSession& window = shop.window;
+    window.screen().key("u"); // something that is no edit, and the letters themselves
+    window.wait_until("inches", [](const State& s) { return s["units"] == "inch"; });
+    window.screen().key("ctrl+d"); // at one place on both
+    window.wait_until("dark", [](const State& s) { return s["theme"] == "dark" && s["settled"]; });
+    window.screen().key("e");
+    window.wait_until("fields", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
+    find_field(window, "name", "name");
+    window.screen().key("ctrl+a"); // where Q is in the United States: marks all, so that what is typed takes its place
+    window.screen().type("Essai");
+    window.screen().key("Return");
+    State state = window.wait_until("edited", [](const State& s) { return s["unsaved"] == true && checked(s); });
+    CHECK(state["undo"].get<std::string>().ends_with("Essai"));
+    window.screen().key("Escape");
+    window.screen().key("ctrl+z");
+    window.wait_until("undone", [](const State& s) { return s["unsaved"] == false && s["undo"] == "" && checked(s); });
+}
+
+TEST_CASE("window: what is sought stands in another document: a click goes there") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    window.screen().key("e");
+    window.wait_until("press", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
+    window.screen().key("ctrl+f");
+    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
+    window.screen().type("plies");
+    State state =
+        window.wait_until("told", [](const State& s) { return has(s, "fields.elsewhere.0") && s["settled"]; });
+    check_order(state);
+    window.click("fields.elsewhere.0");
+    state = window.wait_until("mold", [](const State& s) { return s["fields"] == "box.mold.json" && s["settled"]; });
+    CHECK(state["sought"] == "plies");
+}
+
+TEST_CASE("window: unsaved work has its keys in sight; all of it is saved under another name") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    CHECK_FALSE(window.has_place("header.save"));
+    window.screen().key("e");
+    window.wait_until("press", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
+    find_field(window, "name", "name");
+    window.screen().key("ctrl+a");
+    window.screen().type("Other");
+    window.screen().key("Return");
+    State state = window.wait_until("edited", [](const State& s) { return has(s, "header.save_as") && checked(s); });
+    check_order(state);
+    window.click("header.save_as");
+    state = window.wait_until("asked", [](const State& s) { return has(s, "save_as.other") && s["settled"]; });
+    check_order(state);
+    window.screen().key("ctrl+a");
+    window.screen().type((shop.folder.path() / "copy").string());
+    window.click("save_as.other");
+    window.wait_until("saved", [](const State& s) {
+        return checked(s) && s["unsaved"] == false && s["file"].get<std::string>().ends_with("copy.set-up.json");
+    });
+    CHECK(std::filesystem::exists(shop.folder.path() / "copy.press.json"));
+    CHECK(std::filesystem::exists(shop.folder.path() / "copy.mold.json"));
+    CHECK(bytes_of(shop.folder.path() / "box.press.json").find("Other") == std::string::npos);
 }

@@ -38,7 +38,8 @@ TEST_CASE("Esc closes a sheet first and lets go of the choice then, Space turns 
     CHECK(meant<Play>(intent_of_key(app, GLFW_KEY_SPACE, 0)).on);
     app.playing.on = true;
     CHECK(!meant<Play>(intent_of_key(app, GLFW_KEY_SPACE, 0)).on);
-    CHECK(meant<ShowSheet>(intent_of_key(app, GLFW_KEY_O, GLFW_MOD_CONTROL)).sheet == Sheet::open);
+    const auto open = meant<FileQuestionIntent>(intent_of_key(app, GLFW_KEY_O, GLFW_MOD_CONTROL));
+    CHECK(std::get<AskForFile>(open).question == FileQuestion::open);
     CHECK(intent_of_key(app, GLFW_KEY_Q, GLFW_MOD_CONTROL));
     CHECK(!intent_of_key(app, GLFW_KEY_SPACE, GLFW_MOD_CONTROL));
     CHECK(!intent_of_key(app, GLFW_KEY_1, GLFW_MOD_ALT));

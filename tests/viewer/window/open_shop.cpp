@@ -1,10 +1,15 @@
 #include "tests/viewer/window/open_shop.hpp"
 
 #include "tests/within.hpp"
+#include "viewer/ui/free_place.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
+#include <string_view>
+#include <utility>
+#include <vector>
 
 namespace evenclose::test {
 
@@ -15,6 +20,30 @@ void find_field(WindowSession& window, const std::string& words, const std::stri
     window.screen().type(words);
     window.screen().key("Return");
     window.wait_until("field", [&](const State& s) { return s["field"] == place; });
+}
+
+void check_papers(const State& state) {
+    // Slips, tags and rows of buttons over the picture, and what is said at its foot. Of a row the row itself counts.
+    constexpr std::array<std::string_view, 5> groups{"picture.", "see.", "look.", "notice", "label."};
+    constexpr std::array<std::string_view, 4> parts{"picture.press", "picture.scale_bar.rod", "picture.loupe.spot",
+                                                    "notice.conflict"};
+    std::vector<std::pair<std::string, Rect>> papers;
+    for (const auto& item : state["places"].items()) {
+        const std::string& name = item.key();
+        if (std::any_of(groups.begin(), groups.end(), [&](std::string_view g) { return name.starts_with(g); }) &&
+            std::find(parts.begin(), parts.end(), name) == parts.end() &&
+            !name.starts_with("picture.snapped")) { // stands where picture.move_mold stands
+            const State& r = item.value();
+            papers.emplace_back(name, Rect{r[0], r[1], r[2], r[3]}.inset(0.6F, 0.6F));
+        }
+    }
+    for (std::size_t i = 0; i < papers.size(); ++i) {
+        for (std::size_t j = i + 1; j < papers.size(); ++j) {
+            if (overlap(papers[i].second, papers[j].second)) {
+                FAIL_CHECK(papers[i].first << " lies over " << papers[j].first);
+            }
+        }
+    }
 }
 
 void check_order(const State& state) {
@@ -48,6 +77,8 @@ void check_order(const State& state) {
             CHECK(place.bottom() <= state["height"].get<float>() + 0.5F);
         }
     }
+    check_papers(state);
+    CHECK(state["gl_fault"] == "");
     CHECK(state["cut"] == State::array());
     CHECK(state["unprintable"] == State::array());
 }

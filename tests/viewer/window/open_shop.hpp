@@ -8,6 +8,7 @@
 
 namespace evenclose::test {
 
+inline bool has(const State& s, const std::string& place) { return s["places"].contains(place); }
 inline bool checked(const State& s) { return s["stage"] == "checked" && s["settled"].get<bool>(); }
 
 struct OpenShop {
@@ -21,6 +22,9 @@ struct OpenShop {
 
 /// The press's fields, a search for `words`, and the first field that it finds, which is `place`, ready to be typed into.
 void find_field(WindowSession& window, const std::string& words, const std::string& place);
+
+/// No slip of paper over the picture lies over another.
+void check_papers(const State& state);
 
 /// What every picture of the window must keep: panels within it and not over each other, no words cut, no missing glyph.
 void check_order(const State& state);

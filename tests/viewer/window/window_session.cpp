@@ -22,6 +22,9 @@ std::string program_file() { return std::string(EVENCLOSE_BUILD_DIR) + "/evenclo
 WindowSession::WindowSession(const std::string& setup_file, const Setting& setting)
     : screen_(setting.width, setting.height), state_file_((screen_.folder() / "state.json").string()),
       output_file_((screen_.folder() / "output.txt").string()) {
+    if (!setting.keyboard.empty()) {
+        run_to_end({{"setxkbmap", setting.keyboard}, {{"DISPLAY", screen_.display()}}, {}});
+    }
     ChildProcess::Start start;
     start.command = {program_file(), "--size", std::to_string(setting.width) + "x" + std::to_string(setting.height)};
     if (!setup_file.empty()) {
@@ -30,14 +33,20 @@ WindowSession::WindowSession(const std::string& setup_file, const Setting& setti
     start.environment = {
         {"DISPLAY", screen_.display()},
         {"WAYLAND_DISPLAY", ""},
+        {"DBUS_SESSION_BUS_ADDRESS", "disabled:"}, // a desktop's dialogs are on no screen of ours
         {"EVENCLOSE_STATE", state_file_},
         {"EVENCLOSE_SCALE", setting.scale},
         {"XDG_STATE_HOME", setting.state_home.empty() ? (screen_.folder() / "home").string() : setting.state_home},
         // The software rasteriser leaves a few hundred bytes behind when it is unloaded, from a module
         // that has no name any more, so that they cannot be told from others.
         {"ASAN_OPTIONS", "detect_leaks=0"}};
-    start.environment.insert(setting.environment.begin(), setting.environment.end());
+    for (const auto& [name, value] : setting.environment) {
+        start.environment.insert_or_assign(name, value);
+    }
     start.output_file = output_file_;
+    if (setting.in_own_folder) {
+        start.folder = screen_.folder().string();
+    }
     program_ = std::make_unique<ChildProcess>(start);
     wait_until("first frame", [](const State& s) { return s["frames"].get<int>() > 0 && s.contains("places"); });
 }
