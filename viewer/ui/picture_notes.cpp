@@ -69,10 +69,10 @@ void PicturePanel::move_note(const Desk& desk, const Rect& rect, float y) const 
         fmt::format("{} along, {} across", show_length(at.x, desk.app.units, 1), show_length(at.y, desk.app.units, 1));
     const std::string& to = mold_->snapped_to;
     const std::string words = to.empty() ? "the mold " + place + " from the platen's middle" : place + ": " + to;
+    line_in_the_middle(desk, rect, y, "picture.move_mold", words, colour::accent);
     if (!to.empty()) {
         desk.places.note("picture.snapped: " + to, {rect.middle_x(), y, 1, 1});
     }
-    line_in_the_middle(desk, rect, y, "picture.move_mold", words, colour::accent);
 }
 
 void PicturePanel::tools(const Desk& desk, const Rect& rect) const {

@@ -36,8 +36,6 @@ std::string verdict_of(const State& s, const std::string& name) {
     return "not there";
 }
 
-bool has(const State& s, const std::string& place) { return s["places"].contains(place); }
-
 bool chosen_is(const State& s, const std::string& file) {
     return has(s, "molds.card." + file) && has(s, "molds.chosen") &&
            s["places"]["molds.chosen"] == s["places"]["molds.card." + file] && s["settled"].get<bool>();
