@@ -2,6 +2,7 @@
 
 #include "viewer/app/camera_control.hpp"
 #include "viewer/render/frame_of.hpp"
+#include "viewer/ui/free_place.hpp"
 #include "viewer/ui/picture_theme.hpp"
 
 #include <glm/geometric.hpp>
@@ -102,7 +103,18 @@ void Loupe::draw(const Desk& desk, const Rect& picture, PictureView& view) {
     if (!spot_) {
         return;
     }
-    const Rect place{picture.right() - across - pen.px(14), picture.y + pen.px(42), across, across};
+    // With its words below it; in a window too small for it all, what is said elsewhere goes before a closer look.
+    const float words_wide = pen.width_of(Face::strong, spot_->words) + pen.px(16);
+    const float wide = std::max(across, words_wide);
+    const Rect whole =
+        free_place({picture.right() - wide - pen.px(8), picture.y + pen.px(42), wide, across + pen.px(28)}, picture,
+                   desk.places.on_picture(), pen.px(4));
+    for (const Rect& taken : desk.places.on_picture()) {
+        if (overlap(whole, taken)) {
+            return;
+        }
+    }
+    const Rect place{whole.middle_x() - 0.5F * across, whole.y, across, across};
     const float middle_y = place.middle_y();
     // A leader from the rim to the spot in the picture.
     if (glm::dot(at_mm_ - app.camera.eye_mm, app.camera.target_mm - app.camera.eye_mm) > 1e-6) {
@@ -124,12 +136,10 @@ void Loupe::draw(const Desk& desk, const Rect& picture, PictureView& view) {
     auto* const texture = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(view.inset_texture()));
     pen.list().AddImageRounded(texture, low, high, {0, 1}, {1, 0}, IM_COL32_WHITE, 0.5F * across);
     pen.list().AddCircle(middle, 0.5F * across, colour::ink, 0, pen.px(2));
-    const float width = pen.width_of(Face::strong, spot_->words) + pen.px(16);
-    Rect label{place.middle_x() - 0.5F * width, place.bottom() + pen.px(4), width, pen.px(24)};
-    label.x = std::min(label.x, picture.right() - width - pen.px(8));
+    const Rect label{place.middle_x() - 0.5F * words_wide, place.bottom() + pen.px(4), words_wide, pen.px(24)};
     pen.fill(label, colour::card, 2);
     pen.outline(label, colour::pencil, 1, 2);
-    pen.text(label.middle_x(), label.y + pen.px(3), Face::strong, colour::ink, spot_->words, width, Align::middle);
+    pen.text(label.middle_x(), label.y + pen.px(3), Face::strong, colour::ink, spot_->words, words_wide, Align::middle);
     desk.places.note("picture.loupe", place);
     desk.places.note("picture.loupe.words", label);
 }

@@ -1,4 +1,5 @@
 // Maps of the mold in the picture, and its cut: measured once, chosen, read off their scale.
+#include "viewer/ui/free_place.hpp"
 #include "viewer/ui/picture_panel.hpp"
 
 #include <fmt/format.h>
@@ -61,8 +62,9 @@ void PicturePanel::scale(const Desk& desk, const Rect& rect) const {
     }
     words = std::max(words, pen.px(28) + pen.width_of(Face::small, scale.lines));
     const float high = bar + pen.height_of(Face::strong) + (scale.lines.empty() ? 3.0F : 4.0F) * row + pen.px(30);
-    const Rect card{rect.x + pen.px(8), rect.bottom() - high - pen.px(desk.app.tilt_magnified > 1.0 ? 40.0F : 8.0F),
-                    words + pen.px(24), high};
+    const Rect corner{rect.x + pen.px(8), rect.bottom() - high - pen.px(desk.app.tilt_magnified > 1.0 ? 40.0F : 8.0F),
+                      words + pen.px(24), high};
+    const Rect card = free_place(corner, rect, desk.places.on_picture(), pen.px(4));
     pen.fill(card, colour::card_over, 2);
     pen.outline(card, colour::pencil, 1, 2);
     float y = card.y + pen.px(8);
