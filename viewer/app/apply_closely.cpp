@@ -71,7 +71,9 @@ struct AppliedClosely {
             know_reach(app);
         }
         const Axis next = !closely.section ? Axis::x : closely.section->axis == Axis::x ? Axis::y : Axis::z;
-        SectionCut cut{next, of(closely.reach_mm.centre_mm(), next), false};
+        // Through what is looked at: a plane that takes it away would show nothing of it.
+        const bool spot = app.shown && app.shown->at_mm;
+        SectionCut cut{next, of(spot ? *app.shown->at_mm : closely.reach_mm.centre_mm(), next), false};
         cut.flipped = !seen_from(cut, app.camera);
         return (*this)(SetSection{cut});
     }

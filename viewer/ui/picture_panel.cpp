@@ -52,6 +52,9 @@ void PicturePanel::image(const Desk& desk, const Rect& rect) {
         const Frame frame = picture_frame(app, measured_, desk.scale, moving);
         view_.draw(frame, key.width, key.height);
         drawn_ = key;
+        under_.clear(); // another body may lie under the cursor now
+        asked_ = false;
+        rests_since_s_ = ImGui::GetTime();
     }
     // NOLINTNEXTLINE(performance-no-int-to-ptr): OpenGL names textures by number, Dear ImGui by pointer
     auto* const texture = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(view_.texture()));

@@ -60,6 +60,19 @@ TEST_CASE("sections go across X, Y, Z, off; through the press's middle, the side
     CHECK(!seen_from(*app.closely.section, app.camera));
 }
 
+TEST_CASE("a section goes through the place that is looked at, so that it stays in sight") {
+    App app = with_press();
+    Finding shown;
+    shown.at_mm = Vec3{137, -41, 260};
+    app.shown = shown;
+    for (const auto& [axis, at] : {std::pair{Axis::x, 137.0}, std::pair{Axis::y, -41.0}, std::pair{Axis::z, 260.0}}) {
+        evenclose::apply(app, CloselyIntent{StepSection{}});
+        REQUIRE(app.closely.section);
+        CHECK(app.closely.section->axis == axis);
+        CHECK(app.closely.section->at_mm == at);
+    }
+}
+
 TEST_CASE("a section stays within the press, and nothing that is no number moves it") {
     App app = with_press();
     evenclose::apply(app, CloselyIntent{StepSection{}});

@@ -21,7 +21,7 @@ public:
         std::string scale = "1";
         std::string state_home = {};                         // where it keeps unsaved work; empty: a place of its own
         std::map<std::string, std::string> environment = {}; // besides
-        std::string keyboard = {};  // its layout, as X names it: "fr"; empty: the usual one
+        std::string keyboard = {};                           // its layout, as X names it: "fr"; empty: the usual one
         bool in_own_folder = false; // the program works in a folder that goes with the screen, not in the test's
     };
     /// `setup_file` empty: an empty start. Waits for the first frame.
