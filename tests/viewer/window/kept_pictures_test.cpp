@@ -70,7 +70,7 @@ Image kept(const std::filesystem::path& file) {
 
 /// Compares the place in the window with the picture kept under `name`.
 Image compare(WindowSession& window, const std::string& name, const std::string& place) {
-    window.screen().move_mouse(window.place("header").middle_x(), 3); // over nothing that lights up
+    window.screen().move_mouse(window.place("header").right() - 3, 3); // over nothing that lights up
     window.settled();
     Image seen = coarse(window.screen().picture(), window.place(place));
     const std::filesystem::path file =
