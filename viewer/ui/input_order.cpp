@@ -8,6 +8,8 @@ namespace {
 
 // Dear ImGui takes a press in one frame and its release in the next, where both came at once.
 constexpr int kFramesToSee = 2;
+// No hand is so far ahead of the frames: then it is better to keep up than to keep order.
+constexpr std::size_t kMostHeld = 40;
 
 } // namespace
 
@@ -16,14 +18,15 @@ std::optional<InputEvent> InputOrder::next(bool text_waits) {
         return {};
     }
     const InputEvent event = events_.front();
+    const bool waits = events_.size() <= kMostHeld;
     if (const auto* button = std::get_if<ButtonMove>(&event)) {
         // Of two presses in a frame it would see one.
-        if (button->down && (text_waits || moved_)) {
+        if (waits && button->down && (text_waits || moved_)) {
             return {};
         }
         moved_ = true;
         frames_to_see_ = kFramesToSee;
-    } else if (frames_to_see_ > 0) {
+    } else if (waits && frames_to_see_ > 0) {
         return {};
     }
     events_.pop_front();

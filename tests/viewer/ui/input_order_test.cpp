@@ -78,6 +78,23 @@ TEST_CASE("input order: two clicks are two, however slow the frame") {
     CHECK_FALSE(order.waiting());
 }
 
+TEST_CASE("input order: what comes faster than frames for long is not put off for ever") {
+    InputOrder order;
+    int frames = 0;
+    for (int round = 0; round < 1000; ++round) { // two clicks and a key a frame
+        for (int i = 0; i < 2; ++i) {
+            order.add(kDown);
+            order.add(kUp);
+        }
+        order.add(KeyPress{65, 0});
+        taken(order);
+    }
+    while (order.waiting()) {
+        taken(order);
+        REQUIRE(++frames < 100);
+    }
+}
+
 TEST_CASE("input order: while a button is held keys are taken after two frames") {
     InputOrder order;
     order.add(kDown);

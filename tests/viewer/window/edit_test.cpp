@@ -493,3 +493,19 @@ TEST_CASE("window: unsaved work has its keys in sight; all of it is saved under 
     CHECK(std::filesystem::exists(shop.folder.path() / "copy.mold.json"));
     CHECK(bytes_of(shop.folder.path() / "box.press.json").find("Other") == std::string::npos);
 }
+
+TEST_CASE("window: a field that is asked for while a button is held gets the keys all the same") {
+    OpenShop shop({}, ShopFault::none);
+    WindowSession& window = shop.window;
+    const Rect picture = window.place("picture.press");
+    window.screen().move_mouse(picture.middle_x(), picture.middle_y());
+    window.screen().press_button(1);
+    window.screen().key("ctrl+f");
+    window.wait_until("search", [](const State& s) { return s["field"] == ""; });
+    std::this_thread::sleep_for(std::chrono::milliseconds(700)); // many frames
+    window.screen().release_button(1);
+    window.screen().type("stroke");
+    window.wait_until("found", [](const State& s) { return s["sought"] == "stroke" && s["settled"]; });
+    window.screen().key("Escape");
+    window.wait_until("let go", [](const State& s) { return s["field"].is_null(); });
+}
