@@ -63,7 +63,7 @@ papers)
   ;;
 library)
   install_there library
-  cmake -S "$source/tests/library" -B "$work/example" -DCMAKE_PREFIX_PATH="$work/usr" -DCMAKE_CXX_COMPILER="$compiler" \
+  cmake -G Ninja -S "$source/tests/library" -B "$work/example" -DCMAKE_PREFIX_PATH="$work/usr" -DCMAKE_CXX_COMPILER="$compiler" \
     -DCMAKE_BUILD_TYPE=Release >/dev/null
   cmake --build "$work/example" >/dev/null
   "$work/example/clearance"

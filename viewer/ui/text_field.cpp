@@ -9,6 +9,9 @@
 namespace evenclose {
 namespace {
 
+// A wish takes hold in the next frame.
+constexpr int kHeardWithin = 3;
+
 struct Called {
     bool *to_end, *to_mark, *tabbed;
     int* rows_down;
@@ -50,6 +53,14 @@ void TextField::end() {
 TextField::End TextField::draw(const Pen& pen, const Rect& rect, const char* id, bool keys_waiting, Face face) {
     if (keys_waiting && !active_ && !wants_end_ && was_active_) {
         wants_focus_ = true;
+    }
+    // Dear ImGui lets a wish for the keyboard fall where another item takes it in the same frame; then it is wished again, or
+    // what is typed would wait for ever.
+    const bool heard = active_ || wants_focus_ || (was_active_ && !wants_end_ && !wants_mark_);
+    frames_unheard_ = heard ? 0 : frames_unheard_ + 1;
+    if (frames_unheard_ > kHeardWithin) {
+        wants_focus_ = true;
+        frames_unheard_ = 0;
     }
     ImGui::SetCursorScreenPos({rect.x, rect.y});
     ImGui::SetNextItemWidth(rect.width);

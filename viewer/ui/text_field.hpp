@@ -53,6 +53,7 @@ private:
     Over over_;
     bool open_ = false, active_ = false, was_active_ = false;
     bool wants_focus_ = false, wants_end_ = false, wants_mark_ = false;
+    int frames_unheard_ = 0; // since the keyboard was wished for
 };
 
 } // namespace evenclose
