@@ -118,7 +118,7 @@ TEST_CASE("1.6, 2.2, 2.7, 2.9 jacks: what each asks over its travel is told with
     CHECK(titled(drives_of(blocks), "for its rated").unit == "MPa");
 }
 
-TEST_CASE("drives: a motor that cannot even lift the platen, at which travel; without the mass that is not checked") {
+TEST_CASE("drives: a motor that cannot even lift the platen, at which travel, without the mass that is not checked") {
     BlockSetup blocks = with_threads();
     const ScissorJack scissor = test::scissor_of(100, 80, ThreadForm::square);
     for (Jack& jack : blocks.press.jacks) { // closed 300: links 120 high
@@ -147,7 +147,7 @@ TEST_CASE("drives: a motor that cannot even lift the platen, at which travel; wi
     CHECK(titled(drives_of(blocks), "left motor is strong enough was not").verdict == Verdict::not_checked);
 }
 
-TEST_CASE("drives: one motor for both, by a link shaft or by itself, carries both; two on one train share") {
+TEST_CASE("drives: one motor for both, by a link shaft or by itself, carries both, two on one train share") {
     BlockSetup blocks = with_threads();
     blocks.press.drives = {{"motor", {0}, 1.0, 0.02, 1.0, 1e6}};
     blocks.press.link_shafts = {{"shaft", 0, 1, {RoundShaft{20}, 800, 79300, {}}, {}}};
@@ -164,7 +164,7 @@ TEST_CASE("drives: one motor for both, by a link shaft or by itself, carries bot
     CHECK(near(torque(), 41136.7, 0.1));
 }
 
-TEST_CASE("2.7, 2.9 drives: a pump gives one pressure to all; a hose lifts less the higher it stands [REFERENCE 2]") {
+TEST_CASE("2.7, 2.9 drives: a pump gives one pressure to all, a hose lifts less the higher it stands [REFERENCE 2]") {
     BlockSetup blocks;
     for (Jack& jack : blocks.press.jacks) {
         jack.kind = CylinderJack{{80, 45}, 100, 60, 10};

@@ -73,7 +73,7 @@ TEST_CASE("hands: what a gap can catch, at and beside its limits") {
     }
 }
 
-TEST_CASE("hands: the opening closes, and a rail over the platen's edge; never go, and never said to be safe") {
+TEST_CASE("hands: the opening closes, and a rail over the platen's edge, never go, and never said to be safe") {
     BlockSetup blocks;
     // Platen face at 340, its edge at y -150, risen by 100; the rail hangs 30 over it at the end: 130 to 30.
     blocks.press.members = {{"front rail", {-500, -145, 490}, {500, -145, 490}, TimberSection{20, 40}, 0, "pine"}};

@@ -129,7 +129,7 @@ TEST_CASE("4.2 level: a guide binds where the platen tilts more than its play al
     }
 }
 
-TEST_CASE("level: the tightest guide is named; without guides that question is not checked") {
+TEST_CASE("level: the tightest guide is named, without guides that question is not checked") {
     BlockSetup blocks;
     blocks.press.guides = {guide(21, 60), guide(20.2, 100)};
     blocks.press.guides[1].name = "tight guide";
@@ -155,7 +155,7 @@ BlockSetup with_motors() {
 
 } // namespace
 
-TEST_CASE("3.6, 3.7 level: with the link shaft the tilt is bounded over the travel, without it it grows; taking it out "
+TEST_CASE("3.6, 3.7 level: with the link shaft the tilt is bounded over the travel, without it it grows, taking it out "
           "turns go into no-go") {
     BlockSetup blocks = with_motors();
     blocks.press.link_shafts = {
@@ -197,7 +197,7 @@ TEST_CASE("3.6, 3.7 level: with the link shaft the tilt is bounded over the trav
     CHECK(shown(without.remedy).find("couple their screws by a steel") != std::string::npos);
 }
 
-TEST_CASE("level: the shaft it names would do, and one size less would not; the play it names is the most") {
+TEST_CASE("level: the shaft it names would do, and one size less would not, the play it names is the most") {
     BlockSetup blocks = with_motors();
     blocks.setup.limits.level_over_deck_mm = 0.1;
     const Setup& setup = blocks.made();
@@ -261,7 +261,7 @@ TEST_CASE("level: what guides let the platen rock across the jacks' line is told
 }
 
 TEST_CASE(
-    "4.1 level: a guide binds by friction at L / 2 mu from its axis; the nearest jack's lever is held against it") {
+    "4.1 level: a guide binds by friction at L / 2 mu from its axis, the nearest jack's lever is held against it") {
     struct Row {
         double friction, limit_mm;
         Verdict verdict;

@@ -149,7 +149,7 @@ TEST_CASE("load-in by halves: each goes in by itself, the upper one under the he
     CHECK(near(*shut[0].margin, -6, 0.2));
 }
 
-TEST_CASE("load-in: bolts, jack heads and guides beside the platen are seen too; a spoiled mesh is said, not passed") {
+TEST_CASE("load-in: bolts, jack heads and guides beside the platen are seen too, a spoiled mesh is said, not passed") {
     BlockSetup blocks;
     blocks.press.load_from = PressSide::right;
     Guide guide{"right guide", {560, 0}, 30, 30.5, 50, 60, 0, 100, 590};
@@ -172,7 +172,7 @@ TEST_CASE("load-in: bolts, jack heads and guides beside the platen are seen too;
     CHECK(said);
 }
 
-TEST_CASE("load-in: without \"load_from\" it is not checked; a cancelled one says so") {
+TEST_CASE("load-in: without \"load_from\" it is not checked, a cancelled one says so") {
     BlockSetup blocks;
     const std::vector<Finding> findings = load_in_of(blocks);
     REQUIRE(findings.size() == 1);

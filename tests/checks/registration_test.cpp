@@ -61,7 +61,7 @@ const Finding* about_pin(const std::vector<Finding>& findings) {
 
 } // namespace
 
-TEST_CASE("registration: pins and holes by place, diameter and depth; other round or flat things are none") {
+TEST_CASE("registration: pins and holes by place, diameter and depth, other round or flat things are none") {
     TriangleMesh half = box_shape({-100, -50, 0}, {100, 50, 40});
     append(half, cylinder_shape(6, 15, 32), Pose{Mat3{1.0}, {80, 30, 40}});
     append(half, cone_shape(6, 15, 32), Pose{Mat3{1.0}, {-80, 30, 40}});     // no upright side

@@ -171,7 +171,7 @@ TEST_CASE("cli: the good demo goes, exit 0") {
     CHECK(run.exit == 0);
 }
 
-TEST_CASE("cli: the demo with three openings goes, exit 0, and says which opening is meant; JSON keeps its schema") {
+TEST_CASE("cli: the demo with three openings goes, exit 0, and says which opening is meant, JSON keeps its schema") {
     const Run run = evenclose({"check", demo("crescent-stack.set-up.json"), "--json"});
     CAPTURE(run.err);
     CHECK(run.exit == 0);
@@ -194,7 +194,7 @@ TEST_CASE("cli: the demo with three openings goes, exit 0, and says which openin
 }
 
 TEST_CASE(
-    "cli: the fouling demo names both faults with travel interval and millimetres, exit 1; JSON keeps its schema") {
+    "cli: the fouling demo names both faults with travel interval and millimetres, exit 1, JSON keeps its schema") {
     const Run run = evenclose({"check", demo("curlew.set-up.json"), "--json"});
     CAPTURE(run.err);
     REQUIRE(run.exit == 1);
@@ -228,7 +228,7 @@ TEST_CASE(
 }
 
 TEST_CASE(
-    "cli: the scissor demo with its link shaft goes and its tilt is bounded; without the shaft it grows into no-go") {
+    "cli: the scissor demo with its link shaft goes and its tilt is bounded, without the shaft it grows into no-go") {
     const auto levels_of = [](const std::string& setup, int exit) {
         const Run run = evenclose({"check", demo(setup), "--only", "level", "--json"});
         CAPTURE(run.err);
@@ -376,7 +376,7 @@ TEST_CASE("cli: once round and over the stroke, as one moving file or as numbere
     CHECK(!fs::exists(box.path("f/s-04.png")));
 }
 
-TEST_CASE("cli: a picture is cut open, bodies are hidden, seen through, alone; it says so, and what is misspelt") {
+TEST_CASE("cli: a picture is cut open, bodies are hidden, seen through, alone, it says so, and what is misspelt") {
     const ReadmeDocuments box("sections");
     const std::string setup = box.path("box.set-up.json");
     const std::string file = box.path("cut.png");

@@ -268,7 +268,7 @@ TEST_CASE("bend: an edge inside the deck is no curvature but a fault") {
     CHECK(finding_with(bend_of(setup), "sharp edge")->verdict == Verdict::marginal);
 }
 
-TEST_CASE("bend: flat blocks bend nothing; unknown wood is not checked and says what is missing") {
+TEST_CASE("bend: flat blocks bend nothing, unknown wood is not checked and says what is missing") {
     BlockSetup blocks;
     const Asked flat = bend_of(blocks);
     REQUIRE(flat.findings.size() == 1);

@@ -103,7 +103,7 @@ TEST_CASE("cavity: a shut height that is too great is told with the one that wou
     CHECK(shown(crushed.findings.front().remedy) == "Close the press to a shut height of 160 mm (1.1 mm more).");
 }
 
-TEST_CASE("cavity: a mold made as a true offset goes; one lifted straight up is too narrow on its slopes") {
+TEST_CASE("cavity: a mold made as a true offset goes, one lifted straight up is too narrow on its slopes") {
     DeckSetup offset;
     CHECK(cavity_of(offset).findings.front().verdict == Verdict::go);
 

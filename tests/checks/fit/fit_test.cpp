@@ -114,7 +114,7 @@ TEST_CASE("a folder of molds: the same lines for any number of threads, broken o
     CHECK(text.find("-1 is no length") != std::string::npos);
 }
 
-TEST_CASE("a table keeps its columns, wraps its last one; CSV quotes as RFC 4180 says") {
+TEST_CASE("a table keeps its columns, wraps its last one, CSV quotes as RFC 4180 says") {
     TextTable table{{"mold", "n", "what"}, {{"Ähre", "7", "a b"}, {"x", "12", ""}}, {1}};
     CHECK(table.text(80) == "mold   n  what\nÄhre   7  a b\nx     12\n");
     // RFC 4180, section 2, rules 6 and 7.

@@ -29,7 +29,7 @@ void keep_in_plane(SpaceFrame& frame) {
 
 } // namespace
 
-TEST_CASE("5.1 beams: centre load, uniform load, two loads; simple and fixed (Mott, App. 14)") {
+TEST_CASE("5.1 beams: centre load, uniform load, two loads, simple and fixed (Mott, App. 14)") {
     const BeamStiffness stiffness = isotropic(210000, 81000, 1000, 1e6, 1e6, 1e6);
     const double P = 10000;
     SpaceFrame frame = straight_beam(1000, 4, stiffness);

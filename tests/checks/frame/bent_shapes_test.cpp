@@ -12,7 +12,7 @@ namespace evenclose {
 using test::PortalPress;
 using test::within;
 
-TEST_CASE("bent shapes: closed solids of the same volume; not magnified at all they are as drawn; else they follow the "
+TEST_CASE("bent shapes: closed solids of the same volume, not magnified at all they are as drawn, else they follow the "
           "nodes") {
     PortalPress portal;
     portal.setup.closing_force_N = 30000;

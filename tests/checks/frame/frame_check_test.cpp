@@ -123,7 +123,7 @@ TEST_CASE("frame: a timber seat crushed across its grain (NDS 3.10.4 with the ar
 }
 
 TEST_CASE(
-    "frame: what has no known material, hangs on nothing or is told and does not meet is named; the rest is judged") {
+    "frame: what has no known material, hangs on nothing or is told and does not meet is named, the rest is judged") {
     PortalPress portal;
     portal.setup.closing_force_N = 20000;
     portal.press.members.push_back({"shelf", {2000, 0, 400}, {2500, 0, 400}, TimberSection{40, 40}, 0, "C24"});
@@ -149,7 +149,7 @@ TEST_CASE("frame: a head that nothing drawn holds is not checked, and says why")
     CHECK(findings.front().why.find("Nothing drawn holds the head") == 0);
 }
 
-TEST_CASE("frame: a press that is a mechanism is named with where it comes apart; all that can be told still is") {
+TEST_CASE("frame: a press that is a mechanism is named with where it comes apart, all that can be told still is") {
     PortalPress portal;
     portal.setup.closing_force_N = 20000;
     for (const std::size_t post : {2, 3}) { // from face to face, told to stand on each other only

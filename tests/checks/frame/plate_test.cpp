@@ -82,7 +82,7 @@ double unit_E(double t, double poisson) { return 12 * (1 - poisson * poisson) / 
 } // namespace
 
 TEST_CASE(
-    "11.1 simply supported plate, uniform load: alpha and beta by b/a (Levy series; Timoshenko, table 8; Roark 11.4)") {
+    "11.1 simply supported plate, uniform load: alpha and beta by b/a (Levy series, Timoshenko, table 8, Roark 11.4)") {
     struct Row {
         double ratio, alpha, beta, roark_alpha, roark_beta;
     };
@@ -126,7 +126,7 @@ TEST_CASE("11.2 plate 300x600x20 under 0.3 MPa: w 0.16800, stress 41.19") {
     CHECK(thick < 1.03 * 0.16800);
 }
 
-TEST_CASE("11.3 square plate on its four corners (ν 0.25: Timoshenko; 0.3: own element of the reference)") {
+TEST_CASE("11.3 square plate on its four corners (ν 0.25: Timoshenko, 0.3: own element of the reference)") {
     struct Row {
         double poisson, w, centre, edge;
     };

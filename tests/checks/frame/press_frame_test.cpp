@@ -46,7 +46,7 @@ StoodFrame stood_under(const Setup& setup, double jack_N) {
 
 } // namespace
 
-TEST_CASE("joints: a post on a sill, a beam beside it, a gap, a rod through both; turned as a whole they stay") {
+TEST_CASE("joints: a post on a sill, a beam beside it, a gap, a rod through both, turned as a whole they stay") {
     Press press;
     press.head = {{5000, 0}, {100, 100}, 40, "S235", {}, {}, nullptr};
     press.head_underside_z_mm = 900;

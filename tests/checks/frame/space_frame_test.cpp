@@ -75,7 +75,7 @@ TEST_CASE("5.6 space frame: Logan, A First Course in the FEM, 4th ed., example 5
     check_motion(solution.states[0].motions[0], {7.098e-5, -0.014, -2.352e-3, -3.996e-3, 1.78e-5, -1.033e-4}, 5e-4);
 }
 
-TEST_CASE("5.7 space frame: Logan, problem 5.58; a vertical member turned a quarter would show") {
+TEST_CASE("5.7 space frame: Logan, problem 5.58, a vertical member turned a quarter would show") {
     SpaceFrame frame;
     frame.nodes = {{{0, 0, 0}, kClamped}, {{120, 0, 0}, kFree}, {{120, 0, -120}, kFree}, {{120, -240, -120}, kClamped}};
     const BeamStiffness stiffness = isotropic(30000, 10000, 100, 200, 1000, 100);
@@ -129,7 +129,7 @@ TEST_CASE("5.9 space frame: Ferreira, problem 13, four posts and a ring") {
                  {-2.13205233e-3, 6.8433497e-6, 5.8934587e-4, 3.5524999e-5, -3.5939637e-4, 2.2304731e-4}, 1e-6);
 }
 
-TEST_CASE("a frame turned as a whole answers turned alike; reactions balance the loads to 1e-9") {
+TEST_CASE("a frame turned as a whole answers turned alike, reactions balance the loads to 1e-9") {
     const Mat3 turn{glm::mat3_cast(glm::angleAxis(1.1, glm::normalize(Vec3{0.3, -0.8, 0.5})))};
     SpaceFrame frame = tower(6);
     frame.beams[5].released[4] = frame.beams[5].released[5] = true; // a hinge, an arm, a spring and a plate as well
@@ -238,7 +238,7 @@ TEST_CASE("forces along a beam meet those at its ends, and the moment is the int
     }
 }
 
-TEST_CASE("a frame that is a mechanism says which nodes move; the rest is solved all the same") {
+TEST_CASE("a frame that is a mechanism says which nodes move, the rest is solved all the same") {
     SpaceFrame frame = tower(2);
     const auto first = static_cast<std::size_t>(frame.nodes.size());
     // A bar that hangs on one hinge at the top, and may swing and spin.

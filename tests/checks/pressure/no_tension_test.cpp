@@ -41,7 +41,7 @@ TEST_CASE("6.1 pressure over 32 x 8 in: 150 psi, 1.0 and 1.7 MPa as force") {
     CHECK(within(1.7 * area, 280774, 2e-6));
 }
 
-TEST_CASE("6.2 two 20 kN jacks on 32 x 8 in; 6.3 a stadium of that size") {
+TEST_CASE("6.2 two 20 kN jacks on 32 x 8 in, 6.3 a stadium of that size") {
     CHECK(near(40000 / 165160.96, 0.242188, 5e-7));
     CHECK(near(40000 / 165160.96 / kMPaPerPsi, 35.126, 5e-4));
     const double stadium = (24 * 8 + std::numbers::pi * 16) * kMmPerInch * kMmPerInch;
@@ -116,7 +116,7 @@ TEST_CASE("jack shares: three by statics, four alike, one that would have to pul
     CHECK(within(jack_shares({{-400, 0}, {400, 0}}, {500, 0})[0], -0.125, 1e-12));
 }
 
-TEST_CASE("what the cells bear is the force, where it acts; turned or moved, the same") {
+TEST_CASE("what the cells bear is the force, where it acts, turned or moved, the same") {
     std::mt19937 random(4711);
     std::uniform_real_distribution<double> part(-0.45, 0.45);
     for (int trial = 0; trial < 200; ++trial) {
@@ -145,7 +145,7 @@ TEST_CASE("what the cells bear is the force, where it acts; turned or moved, the
     }
 }
 
-TEST_CASE("a force beside the footprint tips it; no force and no cells give nothing") {
+TEST_CASE("a force beside the footprint tips it, no force and no cells give nothing") {
     const auto cells = rectangle_cells({800, 200}, 80, 20);
     CHECK(!no_tension_pressure(cells, 1000, {401, 0}).has_value());
     CHECK(!no_tension_pressure(cells, 1000, {0, -150}).has_value());

@@ -195,7 +195,7 @@ TEST_CASE(
                                     "Y 20 mm), which asks little of these plies."));
 }
 
-TEST_CASE("print: what is not stated is not checked and named; blocks are not printed") {
+TEST_CASE("print: what is not stated is not checked and named, blocks are not printed") {
     BlockSetup blocks;
     CHECK(judged(blocks).front().verdict == Verdict::go);
     CHECK(shown(judged(blocks).front().title) == "Neither half is a mesh: nothing is printed");

@@ -42,7 +42,7 @@ const Finding& about(const std::vector<Finding>& findings, const std::string& wo
 } // namespace
 
 TEST_CASE(
-    "REFERENCE 15.1: 60 kN at the head; molds of 18 kg, platens of 22 and 40: what each opening and the jacks bear") {
+    "REFERENCE 15.1: 60 kN at the head, molds of 18 kg, platens of 22 and 40: what each opening and the jacks bear") {
     StackedBlocks blocks(3);
     // The mold's weight lies in its lower half: 18 kg of steel (7850 kg/m3) in 700 x 200 on plan.
     const double high = 18.0 / 7850 * 1e9 / (700 * 200);
@@ -71,7 +71,7 @@ TEST_CASE(
     CHECK(near(measure.closed_mm, 320, 1e-9));
 }
 
-TEST_CASE("stack: nothing is said of one opening; three alike are a go, and say when each closes") {
+TEST_CASE("stack: nothing is said of one opening, three alike are a go, and say when each closes") {
     CHECK(judged(StackedBlocks(1)).empty());
     StackedBlocks blocks(3);
     blocks.mold.stack.glue_pressure_MPa = 0.4;
@@ -148,7 +148,7 @@ TEST_CASE("a free beam between unlike decks against the cantilever formulas (Roa
     CHECK(within(free_beam_bend_mm({-400, 400}, {-200, 200}, 2 * F, EI), 2 * std::abs(tip), 1e-5));
 }
 
-TEST_CASE("stack: unlike decks bend the platen between them; alike ones and steel unknown") {
+TEST_CASE("stack: unlike decks bend the platen between them, alike ones and steel unknown") {
     StackedBlocks blocks(2);
     Mold small = blocks.mold;
     small.deck_size_mm = Vec2{350, 200};
@@ -185,7 +185,7 @@ TEST_CASE("stack: decks that stand beside one another press askew: 6 e / L of th
 }
 
 TEST_CASE(
-    "the lifting limit: 23 kg near the body at knuckle height; 0.78 of it on the floor, 0.70 at 1750 (NIOSH 94-110)") {
+    "the lifting limit: 23 kg near the body at knuckle height, 0.78 of it on the floor, 0.70 at 1750 (NIOSH 94-110)") {
     CHECK(near(lifting_limit_kg(750, 250), 23, 1e-12));
     CHECK(near(lifting_limit_kg(0, 250), 23 * 0.775, 1e-12)); // printed as 0.78
     CHECK(near(lifting_limit_kg(1750, 250), 23 * 0.70, 1e-12));

@@ -70,7 +70,7 @@ void become_nobody() {
 
 } // namespace
 
-TEST_CASE("a new file gets the mode of any new file, an old one keeps its own; nothing is left beside them") {
+TEST_CASE("a new file gets the mode of any new file, an old one keeps its own, nothing is left beside them") {
     const TemporaryFolder folder;
     const fs::path file = folder.path() / "a.json";
     const mode_t mask = ::umask(027);

@@ -399,7 +399,7 @@ TEST_CASE("files that cannot be read") {
 }
 
 TEST_CASE(
-    "a mesh file named twice is loaded once and shared, whatever the spelling; in another unit it is another mesh") {
+    "a mesh file named twice is loaded once and shared, whatever the spelling, in another unit it is another mesh") {
     const TemporaryFolder folder;
     int calls = 0;
     MeshShelf shelf{BoxImporter{&calls}};

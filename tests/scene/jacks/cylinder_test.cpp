@@ -7,7 +7,7 @@
 using namespace evenclose;
 using evenclose::test::near;
 
-TEST_CASE("2.7 cylinder bores: area, and push at 16 MPa [F = p A; ISO 6020-2 bores by makers' tables]") {
+TEST_CASE("2.7 cylinder bores: area, and push at 16 MPa [F = p A, ISO 6020-2 bores by makers' tables]") {
     struct Row {
         double bore, area, kN;
     };

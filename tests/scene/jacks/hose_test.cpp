@@ -12,7 +12,7 @@ using evenclose::test::near;
 using evenclose::test::within;
 
 TEST_CASE(
-    "2.9 hose of 100, 0.5 MPa, 800 long: contact and force by height [derived, inextensible skin; that force falls "
+    "2.9 hose of 100, 0.5 MPa, 800 long: contact and force by height [derived, inextensible skin, that force falls "
     "with height: rescue-bag training text]") {
     const InflatableHose hose{100, 800};
     struct Row {

@@ -17,7 +17,7 @@ constexpr double kPi = std::numbers::pi;
 
 } // namespace
 
-TEST_CASE("3.6 link shafts of 1 m under 26.18 N m: twist, lag of a screw of lead 8, shear [Saint-Venant, Bredt; own "
+TEST_CASE("3.6 link shafts of 1 m under 26.18 N m: twist, lag of a screw of lead 8, shear [Saint-Venant, Bredt, own "
           "arithmetic]") {
     struct Row {
         const char* id;
@@ -48,7 +48,7 @@ TEST_CASE("3.6 link shafts of 1 m under 26.18 N m: twist, lag of a screw of lead
 }
 
 TEST_CASE(
-    "3.7 two couplings with pins of 0.3 play at radius 10: 0.06 rad; with the tube 0.121720 mm in all [closed form]") {
+    "3.7 two couplings with pins of 0.3 play at radius 10: 0.06 rad, with the tube 0.121720 mm in all [closed form]") {
     LinkShaft shaft{RoundShaft{20, 16}, 1000, 79300, {PinCoupling{0.3, 10}, PinCoupling{0.3, 10}}};
     CHECK(within(play_rad(shaft), 0.06, 1e-12));
     CHECK(near(height_lag_mm(shaft, 0, 8), 0.076394, 5e-7));

@@ -10,7 +10,7 @@ using namespace evenclose;
 using evenclose::test::near;
 using evenclose::test::within;
 
-TEST_CASE("2.1, 2.2, 2.3, 2.4 rhombus jack, arms 200, lead 2, both ends threaded [virtual work; pull W cot(theta) as "
+TEST_CASE("2.1, 2.2, 2.3, 2.4 rhombus jack, arms 200, lead 2, both ends threaded [virtual work, pull W cot(theta) as "
           "worked on a "
           "public mechanics page]") {
     struct Row {

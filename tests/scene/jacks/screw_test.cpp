@@ -73,7 +73,7 @@ TEST_CASE("a self-locking thread has an efficiency below one half, whatever its 
     }
 }
 
-TEST_CASE("1.3 stresses in that screw [Shigley, print from memory; digits recomputed]") {
+TEST_CASE("1.3 stresses in that screw [Shigley, print from memory, digits recomputed]") {
     const ScrewStress stress = stress_while_raising(shigley(), 6400);
     CHECK(within(stress.torsion_MPa, 6.0732, 1e-3));
     CHECK(within(stress.axial_MPa, -10.3938, 1e-3));
@@ -82,7 +82,7 @@ TEST_CASE("1.3 stresses in that screw [Shigley, print from memory; digits recomp
 }
 
 TEST_CASE(
-    "1.4 Acme 1 1/2-4 [Mott, Machine Elements, ex. 17-1: data and lead angle; torque recomputed, the print is off]") {
+    "1.4 Acme 1 1/2-4 [Mott, Machine Elements, ex. 17-1: data and lead angle, torque recomputed, the print is off]") {
     PowerScrew screw = square_screw(1.5 * kMmPerInch, 0.25 * kMmPerInch, 1, 0.15);
     screw.mean_diameter_mm = 1.3429 * kMmPerInch; // as the Acme table has it: less than major - pitch / 2
     screw.flank_angle_rad = 14.5 * kPi / 180;
@@ -114,7 +114,7 @@ TEST_CASE("1.5, 1.6 ISO trapezoidal screws [own arithmetic, REFERENCE 1]") {
     }
 }
 
-TEST_CASE("1.7 square thread, mean 2 in, 2 threads an inch [statics text, screw-thread chapter; print 2840]") {
+TEST_CASE("1.7 square thread, mean 2 in, 2 threads an inch [statics text, screw-thread chapter, print 2840]") {
     PowerScrew screw = square_screw(2.25 * kMmPerInch, 0.5 * kMmPerInch, 1, 0.2);
     CHECK(within(screw.mean_diameter_mm, 2 * kMmPerInch, 1e-12));
     const double lbf_in = raising_torque(screw, 10000 * kNPerPoundForce) / (kNPerPoundForce * kMmPerInch);

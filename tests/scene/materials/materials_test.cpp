@@ -40,7 +40,7 @@ TEST_CASE("size factors by dressed depth (NDS Supplement 4A)") {
 }
 
 TEST_CASE(
-    "timber bearing: C_b by length of the seat (NDS table 3.10.4, from memory; formula seen in course notes on it)") {
+    "timber bearing: C_b by length of the seat (NDS table 3.10.4, from memory, formula seen in course notes on it)") {
     struct Row {
         double inches, factor;
     };
@@ -104,7 +104,7 @@ TEST_CASE("a grade made from clear wood lies between lumber's listed value and t
     }
 }
 
-TEST_CASE("a word finds its material however it is written; a document's own comes first; an unknown one is told") {
+TEST_CASE("a word finds its material however it is written, a document's own comes first, an unknown one is told") {
     CHECK(find_material({}, "douglas_FIR")->name == "Douglas Fir-Larch No. 2");
     CHECK(find_material({}, "Sugar Maple")->kind == MaterialKind::timber);
     CHECK(find_material({}, "unobtainium") == nullptr);

@@ -238,7 +238,7 @@ TEST_CASE("polygons of PLY and OFF are triangulated") {
                  LengthUnit::mm));
 }
 
-TEST_CASE("PLY: big-endian, other properties, strips; OFF with colours and comments") {
+TEST_CASE("PLY: big-endian, other properties, strips, OFF with colours and comments") {
     const Folder folder;
     const TriangleMesh mesh = block();
     std::string big =

@@ -29,7 +29,7 @@ TEST_CASE("9.1 seven plies: 1/16 in without glue lines, 1.5 mm with six of 0.1 [
     CHECK(within(PlyStack{{Ply{2, "", Grain::along}}, 0.1, 0}.loose_thickness_mm(), 2, 1e-12));
 }
 
-TEST_CASE("shut height: as stated; else as the halves are drawn; else blocks plus stack") {
+TEST_CASE("shut height: as stated, else as the halves are drawn, else blocks plus stack") {
     Mold mold;
     mold.stack = seven(1.5, 0.1, 0);
     mold.lower = {MeshHalf{}, "", levels(-40, 12), ""};

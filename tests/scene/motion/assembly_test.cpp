@@ -142,7 +142,7 @@ TEST_CASE("closed is where the platen has risen daylight less shut height, whate
     CHECK(near(a.rides[1].lift_mm(a.closed), 150));
 }
 
-TEST_CASE("at travel 0 the halves hang and stand on their platens; at closed they meet as drawn") {
+TEST_CASE("at travel 0 the halves hang and stand on their platens, at closed they meet as drawn") {
     for (const double turn : {0.0, 0.3, std::numbers::pi / 2, std::numbers::pi}) {
         CAPTURE(turn);
         Setup turned = setup();
@@ -314,7 +314,7 @@ TEST_CASE("pairs: what moves against each other, less what touches by design") {
     }
 }
 
-TEST_CASE("a post that stands in the platen's plate runs through its bore; one beside it must clear it") {
+TEST_CASE("a post that stands in the platen's plate runs through its bore, one beside it must clear it") {
     auto beside = press(); // the post at x -470 of radius 10, the plate ends at -435: beside it
     Assembly a = assemble(setup(beside));
     CHECK_FALSE(a.may_touch(index_of(a, "platen"), index_of(a, "left guide post")));

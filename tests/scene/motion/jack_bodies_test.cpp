@@ -33,7 +33,7 @@ bool holds(const TriangleMesh& convex, const Vec3& point, double slack_mm) {
 
 } // namespace
 
-TEST_CASE("links and what they swing through are closed solids; the swing holds the link at every angle") {
+TEST_CASE("links and what they swing through are closed solids, the swing holds the link at every angle") {
     const LinkShape link{200, 24, 40};
     const TriangleMesh one = link_solid(link);
     CHECK(closed_and_clean(one));
@@ -157,7 +157,7 @@ TEST_CASE("stages: the top pins stand at the head, the crossed arms meet in the 
 }
 
 TEST_CASE(
-    "a cylinder's rod goes up with its head, its barrel stands; a hose swells within its room and never through the "
+    "a cylinder's rod goes up with its head, its barrel stands, a hose swells within its room and never through the "
     "platen") {
     const Assembly a = assembly_on({cylinder_at({-400, 0}), hose_at({400, 0})});
     const Body& rod = body(a, "jack 1 rod");

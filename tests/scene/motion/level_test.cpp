@@ -78,7 +78,7 @@ TEST_CASE("a press that stands far from the origin gives the same slopes") {
     CHECK(within(plane.slope.y, -0.001, 1e-9));
 }
 
-TEST_CASE("jacks in a slanting line give the slope along it, none across; more than two in line as well") {
+TEST_CASE("jacks in a slanting line give the slope along it, none across, more than two in line as well") {
     // Along (3, 4)/5, 500 apart, 1 mm off: 2 mrad along the line.
     for (const bool three : {false, true}) {
         CAPTURE(three);

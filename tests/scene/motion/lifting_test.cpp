@@ -75,7 +75,7 @@ TEST_CASE("the envelope is that of the worst corner of all tolerances at that he
     CHECK(near(ride.slope_range(at).low.y, range.low.y, 1e-12));
 }
 
-TEST_CASE("unlike feet, closed and parked heights tip the platen from the start; level ones leave it exactly level") {
+TEST_CASE("unlike feet, closed and parked heights tip the platen from the start, level ones leave it exactly level") {
     std::vector<Jack> jacks{screw_at({-400, 0}), screw_at({400, 0})};
     for (const double at : {0.0, 33.3, 150.0}) {
         const SlopeRange level = range_of(jacks, {at});
@@ -345,7 +345,7 @@ TEST_CASE("no drives that run within their tolerance leave the envelope [random 
     CHECK(seen > 2000);
 }
 
-TEST_CASE("linked scissors: the lag shrinks as they rise, as rate and torque do; the ride holds every lag") {
+TEST_CASE("linked scissors: the lag shrinks as they rise, as rate and torque do, the ride holds every lag") {
     Press press = press_on({rhombus_at({-400, 0}, 380), rhombus_at({400, 0}, 380)});
     press.drives = {{"left", {0}, 1, 0.02, 1, {}}, {"right", {1}, 1, 0.02, 1, {}}};
     press.link_shafts = {
@@ -394,7 +394,7 @@ TEST_CASE("measured heights replace the model: straight between rows, with their
 }
 
 TEST_CASE(
-    "4.2 across a line of jacks the guides' play is the envelope; along it, and on jacks not in line, it is not") {
+    "4.2 across a line of jacks the guides' play is the envelope, along it, and on jacks not in line, it is not") {
     Press press = press_on({screw_at({-400, 0}), screw_at({400, 0})});
     press.guides = {{"guide", {-450, 0}, 20, 20.5, 40, 60, 0, 0, 1000}};
     const Lifting lifting(press, LevelSource::unlinked);

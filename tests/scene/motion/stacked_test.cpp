@@ -55,7 +55,7 @@ double bottom_mm(const Assembly& assembly, const std::string& name, double trave
 } // namespace
 
 TEST_CASE(
-    "REFERENCE 15.1: three gaps of 40 take a stroke of 120 and leave 3 x 90 + 2 x 25 = 320; the lowest closes first") {
+    "REFERENCE 15.1: three gaps of 40 take a stroke of 120 and leave 3 x 90 + 2 x 25 = 320, the lowest closes first") {
     const BlockSetup blocks = stack_of(3);
     const Assembly a = assemble(blocks.setup);
     CHECK(near(a.shut_height_mm, 320, kExact_mm));
@@ -162,7 +162,7 @@ TEST_CASE("where intermediate platens rest: the set-up's word, the press's, else
     CHECK(near(heights[2].gap_mm(), 60, kExact_mm));
 }
 
-TEST_CASE("molds of different height: even gaps, uneven daylights; the travel is the sum of the gaps") {
+TEST_CASE("molds of different height: even gaps, uneven daylights, the travel is the sum of the gaps") {
     BlockSetup blocks = stack_of(3);
     auto tall = std::make_shared<Mold>(blocks.mold);
     tall->shut_height_mm = 120; // 30 more: 10 less for each gap
@@ -191,7 +191,7 @@ TEST_CASE("a rest that is too low: the platen lies on the closed mold, and moves
     CHECK(near(a.closed.mm, 80 + 40, kExact_mm)); // the same in all: what is lost below is won above
 }
 
-TEST_CASE("a picked-up platen takes the slope of the moving one, about the same middle; on its rest it is level") {
+TEST_CASE("a picked-up platen takes the slope of the moving one, about the same middle, on its rest it is level") {
     BlockSetup blocks = stack_of(2);
     blocks.press.jacks[1].rate = 1.01; // the right one gains 1 mm in 100
     const std::vector<Opening> openings = blocks.setup.openings;

@@ -24,7 +24,7 @@ Vec3 mark_at(const Assembly& assembly, const Body& of, const Vec3& mark, double 
 
 } // namespace
 
-TEST_CASE("a screw jack's screw turns once for each lead it rises; its thread stays where the nut holds it") {
+TEST_CASE("a screw jack's screw turns once for each lead it rises, its thread stays where the nut holds it") {
     const Assembly a = assembly_on({screw_at({-400, 0}), screw_at({400, 0})});
     const Body& screw = body(a, "jack 1 screw");
     REQUIRE(screw.turning);
@@ -56,7 +56,7 @@ TEST_CASE("2.5 a rhombus' screw turns 20 times from span 320 to 240, half as hig
     CHECK(near(moved.y - screw.turning->from_mm.y, 0, 8 * 2 * kPi * a_ride_is_near / 5.3)); // 5.3 mm rise a turn
 }
 
-TEST_CASE("a link shaft turns with the screws that it joins, whichever of the two it is told from; a stem does not") {
+TEST_CASE("a link shaft turns with the screws that it joins, whichever of the two it is told from, a stem does not") {
     const ShaftLink to_right{"shaft", 0, 1, {RoundShaft{30, 25}, 400, 79300, {}}, {}};
     const ShaftLink to_left{"shaft", 1, 0, {RoundShaft{30, 25}, 400, 79300, {}}, {}};
     for (const ShaftLink& link : {to_right, to_left}) {

@@ -220,7 +220,7 @@ TEST_CASE("DXF: one clear line for what cannot be read") {
     check_area(outermost(read_dxf("\xEF\xBB\xBF" + windows + "\r\n\r\n", {kFine})), pi * 25);
 }
 
-TEST_CASE("DXF: cut at any byte it is refused; spoiled at random it is read or refused") {
+TEST_CASE("DXF: cut at any byte it is refused, spoiled at random it is read or refused") {
     const std::string whole =
         dxf(rounded(80, 22, 4) + dxf_line(0, 0, 9, 9) + entity("POLYLINE", {{70, 1}}) +
             entity("VERTEX", {{10, 1}, {20, 2}, {42, 0.5}}) + entity("VERTEX", {{10, 5}, {20, 2}}) +

@@ -158,7 +158,7 @@ TEST_CASE("SVG: one clear line for what cannot be read") {
     CHECK(why_not(read(deep)) == "line 3: groups nested more than 200 deep; ungroup the outline");
 }
 
-TEST_CASE("SVG: cut at any byte it is refused; spoiled at random it is read or refused") {
+TEST_CASE("SVG: cut at any byte it is refused, spoiled at random it is read or refused") {
     const std::string whole = svg(R"x(<g transform="rotate(3) scale(2,3)">)x" +
                                   path("M0 0h30q4 5 6 7t3 4C1 2 3 4 5 6s7 8 9 9A5 6 7 0 1 9 8z") +
                                   R"(<rect x="1mm" width="9" height="8" rx="2"/></g><polygon points="0,0 9,0 9,9"/>)");

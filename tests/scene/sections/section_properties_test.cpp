@@ -97,7 +97,7 @@ TEST_CASE("5.10 rectangular hollow sections: EN 10219 with the nominal wall, AIS
     }
 }
 
-TEST_CASE("5.10 pipes of ASME B36.10 schedule 40, nominal wall; 2 inch by AISC with 0.93 of it") {
+TEST_CASE("5.10 pipes of ASME B36.10 schedule 40, nominal wall, 2 inch by AISC with 0.93 of it") {
     struct Row {
         double outside, wall, A, I; // in, in, mm2, mm4
     };
@@ -137,7 +137,7 @@ TEST_CASE("torsion of solid rectangles: 0.1406 a^4 square, 0.229 a b^3 at 2:1 (T
     CHECK(within(properties_of(PlateSection{1000, 1})->J_mm4, 1000.0 / 3, 1e-3));
 }
 
-TEST_CASE("a rod has 9/10 of its area in shear, a thin pipe half (Wood Handbook; Cowper)") {
+TEST_CASE("a rod has 9/10 of its area in shear, a thin pipe half (Wood Handbook, Cowper)") {
     const auto rod = properties_of(PipeSection{20, 10}).value();
     CHECK(within(rod.shear_area_v_mm2, 0.9 * rod.area_mm2, 1e-12));
     CHECK(within(rod.area_mm2, std::numbers::pi * 100, 1e-12));
@@ -180,7 +180,7 @@ TEST_CASE("5.12 composite: 89x140 with a plate 89x6 under it") {
     CHECK(near(std::abs(beam.normal_stress_MPa(1, {0, -3}, 0, 3e6, 0)), 48.555804, 5.1e-7));
 }
 
-TEST_CASE("a section that does not fit is refused; a mesh has no properties") {
+TEST_CASE("a section that does not fit is refused, a mesh has no properties") {
     CHECK_THROWS_AS(static_cast<void>(properties_of(TubeSection{50, 50, 30, 0})), std::invalid_argument);
     CHECK_THROWS_AS(static_cast<void>(properties_of(TimberSection{0, 50})), std::invalid_argument);
     CHECK_THROWS_AS(static_cast<void>(properties_of(PipeSection{std::nan(""), 5})), std::invalid_argument);

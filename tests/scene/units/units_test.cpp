@@ -148,7 +148,7 @@ TEST_CASE("10 what is no length is refused with what would do") {
     CHECK(why_not(read_length_mm(std::string(100'000, 'x'))).size() < 300);
 }
 
-TEST_CASE("10 forces; ton alone is refused") {
+TEST_CASE("10 forces, ton alone is refused") {
     struct Row {
         const char* text;
         double newton;

@@ -71,7 +71,7 @@ TEST_CASE("bent bodies are drawn with their bent meshes, coloured by what they u
     CHECK(lightness(use_colour(0)) - lightness(use_colour(1)) > 50);
 }
 
-TEST_CASE("a part that is chosen is lit with a verdict by what it uses; what is no part of the frame is not chosen") {
+TEST_CASE("a part that is chosen is lit with a verdict by what it uses, what is no part of the frame is not chosen") {
     App app = checked_portal(true);
     apply(app, ChoosePart{"head beam"});
     REQUIRE(app.part);

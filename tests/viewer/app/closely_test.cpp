@@ -37,7 +37,7 @@ bool is_drawn(const App& app, const std::string& name) {
 
 } // namespace
 
-TEST_CASE("sections go across X, Y, Z, off; through the press's middle, the side towards the viewer taken away") {
+TEST_CASE("sections go across X, Y, Z, off, through the press's middle, the side towards the viewer taken away") {
     App app = with_press();
     for (const Axis axis : {Axis::x, Axis::y, Axis::z}) {
         evenclose::apply(app, CloselyIntent{StepSection{}});
@@ -97,7 +97,7 @@ TEST_CASE("a section stays within the press, and nothing that is no number moves
 }
 
 TEST_CASE(
-    "hidden bodies are not drawn, ghosts are seen through, one alone hides the others; findings keep all of them") {
+    "hidden bodies are not drawn, ghosts are seen through, one alone hides the others, findings keep all of them") {
     App app = with_press();
     const auto findings = app.results->findings.size();
     see(app, SeeBody::How::hide, "left post");
@@ -127,7 +127,7 @@ TEST_CASE(
 }
 
 TEST_CASE(
-    "keys act on the body that was clicked; without one they say what to do; what is hidden is not chosen any more") {
+    "keys act on the body that was clicked, without one they say what to do, what is hidden is not chosen any more") {
     App app = with_press();
     see(app, SeeBody::How::hide, "");
     CHECK(app.closely.sight.all_plain());
@@ -172,7 +172,7 @@ TEST_CASE("many hidden bodies are counted, not listed") {
     CHECK(sight_words(sight) == "Hidden: a, b and 3 more. Checked all the same.");
 }
 
-TEST_CASE("a drag takes the plane along its axis by what the hand goes on the screen; closed form, parallel") {
+TEST_CASE("a drag takes the plane along its axis by what the hand goes on the screen, closed form, parallel") {
     // 1000 px are 2 * 2000 tan(0.25) mm high.
     Camera camera{{0, -2000, 0}, {0, 0, 0}, {0, 0, 1}, 0.5, true};
     const double mm_a_px = 4000 * std::tan(0.25) / 1000;

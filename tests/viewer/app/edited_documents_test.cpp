@@ -180,7 +180,7 @@ TEST_CASE("saving writes what was edited and nothing over another's work") {
     CHECK(outcome.faults.size() == 1);
 }
 
-TEST_CASE("the version before a saving is kept beside it; where it cannot be, nothing is written over") {
+TEST_CASE("the version before a saving is kept beside it, where it cannot be, nothing is written over") {
     const TemporaryFolder folder;
     const fs::path a = document_id(folder.write("a.press.json", "{ \"a\": 1 }"));
     CHECK(last_version_of(a).filename() == "a.press.json~");

@@ -15,7 +15,7 @@ using namespace evenclose;
 
 using Kind = GuideBlock::Kind;
 
-TEST_CASE("headings, paragraphs, lists and code of a page; pictures are left out") {
+TEST_CASE("headings, paragraphs, lists and code of a page, pictures are left out") {
     const auto chapters =
         chapters_of("# Title\nnot told\n\n## One\n\nTwo lines\nof **one** `word`.\n![a picture](a.png)\n\n"
                     "- first\n  goes on\n- second\n\n    code  here\n    and here\n\nlast\n"

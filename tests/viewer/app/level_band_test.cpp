@@ -39,7 +39,7 @@ TEST_CASE("tilt on the rail: the curve that counts beside the drives by themselv
     CHECK(level_pairing({}).counts == nullptr);
 }
 
-TEST_CASE("tilt on the rail: the scale shows all of what counts and the limit; what is compared may run off") {
+TEST_CASE("tilt on the rail: the scale shows all of what counts and the limit, what is compared may run off") {
     const std::vector<LevelCurve> both{wedge(LevelSource::unlinked, false, 6), wedge(LevelSource::linked, true, 0.2)};
     CHECK(near(level_reach_mm(level_pairing(both), 0.5), 0.8, 1e-12));
     const std::vector<LevelCurve> alone{wedge(LevelSource::unlinked, true, 3)};

@@ -88,7 +88,7 @@ TEST_CASE("load-in is played: from outside into its place, then the press is dra
     CHECK_FALSE(app.moving());
 }
 
-TEST_CASE("load-in by halves: the upper half first, then the lower one, then the stack; what is to come is not seen") {
+TEST_CASE("load-in by halves: the upper half first, then the lower one, then the stack, what is to come is not seen") {
     BlockSetup blocks;
     blocks.press.load_from = PressSide::left;
     blocks.mold.loading = Loading::halves;

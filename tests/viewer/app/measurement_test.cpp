@@ -20,7 +20,7 @@ Vec3 leaning(double angle) { return {0.0, -std::sin(angle), std::cos(angle)}; }
 
 } // namespace
 
-TEST_CASE("from point to point: Pythagoras, and the way along each axis; the same from the other end") {
+TEST_CASE("from point to point: Pythagoras, and the way along each axis, the same from the other end") {
     // 3-4-12-13 is a Pythagorean quadruple.
     const PointsMeasured measured = measure_points({10, 20, 30}, {13, 16, 42});
     CHECK(measured.distance_mm == 13.0);
@@ -64,7 +64,7 @@ TEST_CASE("parallel faces are as far apart wherever they are clicked, whichever 
 }
 
 TEST_CASE(
-    "the angle between faces is that of their planes, from nothing to a right angle; small ones keep their digits") {
+    "the angle between faces is that of their planes, from nothing to a right angle, small ones keep their digits") {
     for (const double deg : {0.001, 0.01, 0.29, 3.0, 9.9, 10.1, 45.0, 60.0, 89.0, 90.0}) {
         CAPTURE(deg);
         const double angle = deg * std::numbers::pi / 180.0;

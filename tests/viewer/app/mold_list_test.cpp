@@ -39,7 +39,7 @@ TEST_CASE("molds stand by name, large and small letters alike, numbers by their 
     CHECK(listed_before(mold("n 007"), mold("n 8")));
 }
 
-TEST_CASE("what is typed is sought in names and files, word by word; a verdict finds those that have it") {
+TEST_CASE("what is typed is sought in names and files, word by word, a verdict finds those that have it") {
     const std::vector<ListedMold> molds{mold("Crescent deck", "/shop/crescent.mold.json"),
                                         mold("Curlew", "/shop/sled.mold.json"), mold("Gondola", "/shop/g.mold.json")};
     const std::vector<std::optional<Verdict>> verdicts{Verdict::no_go, Verdict::go, std::nullopt};

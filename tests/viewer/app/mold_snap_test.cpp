@@ -95,7 +95,7 @@ TEST_CASE("a mold's holes go onto the pins of its platen, in one place where two
 }
 
 TEST_CASE(
-    "a pin goes into no hole that is too narrow or far too wide, nor onto a pin; a dowel wants holes of one width") {
+    "a pin goes into no hole that is too narrow or far too wide, nor onto a pin, a dowel wants holes of one width") {
     struct Row {
         RoundFeature plate, mold;
         bool go;
@@ -153,7 +153,7 @@ TEST_CASE("what is no registration: blocks, pins that do not reach the back, hol
     CHECK(snap_targets(blind.made(), 0).places.empty());
 }
 
-TEST_CASE("the nearest place within reach draws both ways at once; beyond it the lines, each way by itself") {
+TEST_CASE("the nearest place within reach draws both ways at once, beyond it the lines, each way by itself") {
     SnapTargets targets;
     targets.places = {{{40, 3}, "at the platen's pins"}, {{60, 0}, "at the platen's pins too"}};
     targets.lines = {{false, 0, "in the platen's middle"},

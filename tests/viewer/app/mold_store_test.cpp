@@ -51,7 +51,7 @@ TEST_CASE("what is known of a mold holds for its files as they stood, and for th
     CHECK(store.size() == 1);
 }
 
-TEST_CASE("presses that one goes to and fro between are kept, others go; so do molds beyond all measure") {
+TEST_CASE("presses that one goes to and fro between are kept, others go, so do molds beyond all measure") {
     MoldStore store;
     const ListedMold a = mold("/a", 1);
     for (int i = 0; i < 6; ++i) {

@@ -226,7 +226,7 @@ TEST_CASE("the press is asked about what is not known of it, once, and again whe
     CHECK(!app.molds.fits_run);
 }
 
-TEST_CASE("what cannot be read is not asked about; what an older looking brings is not taken") {
+TEST_CASE("what cannot be read is not asked about, what an older looking brings is not taken") {
     Shop shop;
     App& app = shop.app;
     shop.folder.write("molds/c.mold.json", "{ \"evenclose\": \"mold\", \"name\": \"C\", ");
@@ -257,7 +257,7 @@ TEST_CASE("what cannot be read is not asked about; what an older looking brings 
     CHECK(want(app, SetMoldPictures{{640, 400, Theme::light}}).empty());
 }
 
-TEST_CASE("a mold is taken into the chosen opening as an edit; one is compared without any") {
+TEST_CASE("a mold is taken into the chosen opening as an edit, one is compared without any") {
     Shop shop;
     App& app = shop.app;
     evenclose::apply(app, Checked{app.generation, small_results()});

@@ -76,7 +76,7 @@ TEST_CASE("a plan is begun when its sheet is laid out, once, for the molds of th
     CHECK(app.planning.chosen == 1U);
 }
 
-TEST_CASE("what an older plan brings is not taken; another set-up ends the work on it") {
+TEST_CASE("what an older plan brings is not taken, another set-up ends the work on it") {
     App app = with_mold();
     const auto first = std::get<StartPlan>(tell(app, PlanIntent{MakePlan{}}).front());
     const auto again = tell(app, PlanIntent{MakePlan{}});
@@ -137,7 +137,7 @@ TEST_CASE("ways as marks: shares of round axes, none over another, in the units 
     CHECK(people.marks[0].y == 0.5);
 }
 
-TEST_CASE("against what: only numbers that are known; a way's lines tell what it takes more") {
+TEST_CASE("against what: only numbers that are known, a way's lines tell what it takes more") {
     const auto plan = three_ways();
     CHECK(known_against(*plan) == std::vector<PlanAgainst>{PlanAgainst::frame_height, PlanAgainst::people,
                                                            PlanAgainst::molds, PlanAgainst::stroke});

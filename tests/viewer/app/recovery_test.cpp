@@ -39,7 +39,7 @@ KeptWork some_work() {
 
 } // namespace
 
-TEST_CASE("kept work reads back as it was, bytes that are no UTF-8 too; half of it is refused") {
+TEST_CASE("kept work reads back as it was, bytes that are no UTF-8 too, half of it is refused") {
     const std::string bytes = kept_bytes(some_work());
     const auto back = read_kept(bytes);
     REQUIRE(back);

@@ -80,7 +80,7 @@ TEST_CASE("file dialog: the file that a person chooses, whatever is in its name"
     CHECK(asked.options.find("current_name") == std::string::npos);
 }
 
-TEST_CASE("file dialog: a name to save under is proposed; one that is there already is pointed at") {
+TEST_CASE("file dialog: a name to save under is proposed, one that is there already is pointed at") {
     const std::filesystem::path here = std::filesystem::path(EVENCLOSE_SOURCE_DIR);
     StandInPortal portal(Person::chooses, here / "other.html");
     const OnBus on(portal.address());

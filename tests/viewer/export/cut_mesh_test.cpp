@@ -33,7 +33,7 @@ TEST_CASE("cut: a block cut off its corners keeps exactly what the box holds") {
     CHECK(cut_at(block, 0, 10, false).triangles.size() >= 12);
 }
 
-TEST_CASE("cut: a torus cut through its hole has two faces, through its tube a ring; both sides add up") {
+TEST_CASE("cut: a torus cut through its hole has two faces, through its tube a ring, both sides add up") {
     const TriangleMesh torus = torus_shape(30, 10, 64, 32); // REFERENCE 13.2: 58 743.384484 mm3 of the facets
     const double whole = signed_volume_mm3(torus);
     CHECK(whole == doctest::Approx(58743.384484).epsilon(1e-9));

@@ -91,7 +91,7 @@ Film small_film(std::size_t pictures) {
 
 } // namespace
 
-TEST_CASE("a film's name is one moving file or has a place for the number; what is neither says what would do") {
+TEST_CASE("a film's name is one moving file or has a place for the number, what is neither says what would do") {
     CHECK(std::get<FilmName>(read_film_name("a/turn.webp")).moving);
     CHECK(std::get<FilmName>(read_film_name("TURN.WEBP")).moving);
     struct Row {

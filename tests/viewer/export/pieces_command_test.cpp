@@ -26,7 +26,7 @@ double volume_of(const std::filesystem::path& file) {
 
 } // namespace
 
-TEST_CASE("pieces: what is written is closed, fits the printer, and adds up to the mold; as STL and as 3MF") {
+TEST_CASE("pieces: what is written is closed, fits the printer, and adds up to the mold, as STL and as 3MF") {
     const double lower = volume_of(kDemo + "meshes/crescent-lower.stl");
     const double upper = volume_of(kDemo + "meshes/crescent-upper.stl");
     for (const bool three_mf : {false, true}) {

@@ -101,7 +101,7 @@ TEST_CASE("normals are a box's faces' own and a sphere's radii") {
     }
 }
 
-TEST_CASE("what is open, branching or inside out is not called closed; borders are edges") {
+TEST_CASE("what is open, branching or inside out is not called closed, borders are edges") {
     TriangleMesh open = box_shape({0, 0, 0}, {10, 10, 10});
     open.triangles.pop_back();
     const DrawableMesh with_hole = make_drawable(open);

@@ -150,7 +150,7 @@ TEST_CASE("an unknown view is refused with the names that there are") {
                          std::invalid_argument);
 }
 
-TEST_CASE("bodies stand where the ride brings them; a magnified tilt is that many times as steep") {
+TEST_CASE("bodies stand where the ride brings them, a magnified tilt is that many times as steep") {
     const Assembly& assembly = shop();
     const std::size_t platen = body_named(assembly, "platen");
     const Travel at{100};

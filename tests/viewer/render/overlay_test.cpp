@@ -39,7 +39,7 @@ int inked(const Image& image, int left, int top, int right, int bottom) {
 
 } // namespace
 
-TEST_CASE("overlay: a filled box has its colour, its place and nothing around it; half a colour lets half through") {
+TEST_CASE("overlay: a filled box has its colour, its place and nothing around it, half a colour lets half through") {
     Image image = blank(101, 60); // rows that are no multiple of anything
     {
         Overlay over(image);

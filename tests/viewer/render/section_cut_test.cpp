@@ -13,7 +13,7 @@
 using namespace evenclose;
 using namespace evenclose::test;
 
-TEST_CASE("a section is written as an axis and a length, in whatever unit; what is none says what would be") {
+TEST_CASE("a section is written as an axis and a length, in whatever unit, what is none says what would be") {
     struct Row {
         const char* text;
         Axis axis;
@@ -37,7 +37,7 @@ TEST_CASE("a section is written as an axis and a length, in whatever unit; what 
     }
 }
 
-TEST_CASE("a section takes away the side to the right, in front, above; flipped the other one") {
+TEST_CASE("a section takes away the side to the right, in front, above, flipped the other one") {
     struct Row {
         Axis axis;
         Vec3 taken; // a place that is taken away, from the plane

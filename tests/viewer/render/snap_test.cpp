@@ -99,7 +99,7 @@ TEST_CASE("away from corners and edges the surface is taken, with its normal") {
     CHECK(!snap_pick(blind, kWidth, kHeight, 100, 100, 9));
 }
 
-TEST_CASE("on a section its face, its border and where an edge meets it are taken; what was cut away is not") {
+TEST_CASE("on a section its face, its border and where an edge meets it are taken, what was cut away is not") {
     Frame frame = box_frame(false);
     frame.section = SectionPlane{{20, 0, 0}, {1, 0, 0}};
     const auto gone = snap_near(frame, {100, -50, 30}, {0, 0});

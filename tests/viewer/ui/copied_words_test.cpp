@@ -23,7 +23,7 @@ App checked_app() {
 
 } // namespace
 
-TEST_CASE("the chosen finding is copied with verdict, place and remedy; the table holds a line for each") {
+TEST_CASE("the chosen finding is copied with verdict, place and remedy, the table holds a line for each") {
     App app = checked_app();
     CHECK(chosen_finding_words(app).empty());
     evenclose::apply(app, ChooseFinding{0});

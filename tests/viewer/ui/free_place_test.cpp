@@ -17,7 +17,7 @@ bool same(const Rect& a, const Rect& b) {
 
 } // namespace
 
-TEST_CASE("free place: where nothing is in the way a slip stays; outside the picture it is moved in") {
+TEST_CASE("free place: where nothing is in the way a slip stays, outside the picture it is moved in") {
     CHECK(same(free_place({300, 200, 90, 30}, kPicture, {}, 4), {300, 200, 90, 30}));
     CHECK(same(free_place({850, 40, 90, 30}, kPicture, {}, 4), {810, 50, 90, 30}));
     CHECK(same(free_place({300, 200, 90, 30}, kPicture, {{500, 500, 50, 50}}, 4), {300, 200, 90, 30}));

@@ -17,7 +17,7 @@ bool overlap(const Rect& a, const Rect& b) {
 
 } // namespace
 
-TEST_CASE("labels never overlap each other, what is taken, or the picture's rim; 400 random pictures") {
+TEST_CASE("labels never overlap each other, what is taken, or the picture's rim, 400 random pictures") {
     std::mt19937 random(2031);
     const auto between = [&](float low, float high) {
         return std::uniform_real_distribution<float>(low, high)(random);

@@ -103,7 +103,7 @@ TEST_CASE("window: a section is put on by S, moved by arrow keys and by its knob
     }
 }
 
-TEST_CASE("window: a body is hidden, seen through and left alone by keys and by its menu; the findings stay") {
+TEST_CASE("window: a body is hidden, seen through and left alone by keys and by its menu, the findings stay") {
     OpenShop shop;
     WindowSession& window = shop.window;
     look_from_front(window);
@@ -226,7 +226,7 @@ TEST_CASE("window: platen to head is measured between points and between faces, 
     CHECK(state["section"].is_null());
 }
 
-TEST_CASE("window: names stand beside the press without covering anything, at every size and scale; a scale bar too") {
+TEST_CASE("window: names stand beside the press without covering anything, at every size and scale, a scale bar too") {
     for (const WindowSession::Setting& setting :
          {WindowSession::Setting{1280, 800, "1"}, WindowSession::Setting{2560, 1440, "2"}}) {
         OpenShop shop(setting);
@@ -271,7 +271,7 @@ TEST_CASE("window: names stand beside the press without covering anything, at ev
 }
 
 TEST_CASE(
-    "window: the stroke is saved as a moving file while the window goes on; a turn is stopped and leaves nothing") {
+    "window: the stroke is saved as a moving file while the window goes on, a turn is stopped and leaves nothing") {
     OpenShop shop;
     WindowSession& window = shop.window;
     window.screen().key("ctrl+t");

@@ -36,7 +36,7 @@ TEST_CASE("window: Ctrl O asks in the desktop's dialog, and what is chosen there
     CHECK(asked.parent.size() > 4);
 }
 
-TEST_CASE("window: while the dialog asks the window lives; Esc takes the question back, or the name is typed here") {
+TEST_CASE("window: while the dialog asks the window lives, Esc takes the question back, or the name is typed here") {
     StandInPortal portal(Person::says_nothing);
     OpenShop shop(on(portal), ShopFault::none);
     WindowSession& window = shop.window;

@@ -468,7 +468,7 @@ TEST_CASE("window: what is sought stands in another document: a click goes there
     CHECK(state["sought"] == "plies");
 }
 
-TEST_CASE("window: unsaved work has its keys in sight; all of it is saved under another name") {
+TEST_CASE("window: unsaved work has its keys in sight, all of it is saved under another name") {
     OpenShop shop({}, ShopFault::none);
     WindowSession& window = shop.window;
     CHECK_FALSE(window.has_place("header.save"));

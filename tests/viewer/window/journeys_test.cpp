@@ -120,7 +120,7 @@ TEST_CASE("window: journey: a new press from a few questions") {
     look(window, "new-4-closing");
 }
 
-TEST_CASE("window: journeys: a mold that fouls, mended by its remedy; levelled by a shim; three openings; the report") {
+TEST_CASE("window: journeys: a mold that fouls, mended by its remedy, levelled by a shim, three openings, the report") {
     const ShopFolder shop;
     WindowSession window(write_shop(shop.path()).string());
     window.wait_until("checked", checked);

@@ -46,7 +46,7 @@ TEST_CASE("the scale is the display's where there is room, less where there is n
 }
 
 TEST_CASE(
-    "height on the rail and travel are each other's inverse; the rail reaches the end of stroke and a near closed") {
+    "height on the rail and travel are each other's inverse, the rail reaches the end of stroke and a near closed") {
     Assembly assembly;
     assembly.end_of_stroke = {180.0};
     assembly.closed = {110.0};

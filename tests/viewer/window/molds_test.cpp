@@ -55,7 +55,7 @@ State opened(WindowSession& window, std::size_t count) {
 
 } // namespace
 
-TEST_CASE("window: the molds of a folder stand with picture, size and verdict; one is found, swapped in, compared") {
+TEST_CASE("window: the molds of a folder stand with picture, size and verdict, one is found, swapped in, compared") {
     OpenShop shop({}, ShopFault::none);
     WindowSession& window = shop.window;
     const fs::path folder = shop.folder.path();

@@ -16,7 +16,7 @@ bool planned(const State& s) { return s["sheet"] == "plan" && s["plan"].is_objec
 } // namespace
 
 TEST_CASE(
-    "window: the plan's ways stand on a diagram; a click chooses one, the key opens it as a set-up that is checked") {
+    "window: the plan's ways stand on a diagram, a click chooses one, the key opens it as a set-up that is checked") {
     for (const WindowSession::Setting& setting :
          {WindowSession::Setting{1280, 800, "1"}, WindowSession::Setting{2560, 1440, "2"}}) {
         OpenShop shop(setting, ShopFault::none);

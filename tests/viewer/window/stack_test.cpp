@@ -15,7 +15,7 @@ std::vector<std::string> states_of(const State& state) { return state["openings"
 
 } // namespace
 
-TEST_CASE("window: three openings close from below; rail and bench tell each one's state; a click chooses one") {
+TEST_CASE("window: three openings close from below, rail and bench tell each one's state, a click chooses one") {
     const TestFolder folder;
     WindowSession window(write_stack(folder.path()), {1280, 800, "1"});
     State state = window.wait_until("checked", checked);

@@ -48,7 +48,7 @@ State in_theme(WindowSession& window, const std::string& theme) {
 
 } // namespace
 
-TEST_CASE("window: Ctrl D turns panels, picture and sheets to dark and back, in order at every size; it is kept") {
+TEST_CASE("window: Ctrl D turns panels, picture and sheets to dark and back, in order at every size, it is kept") {
     struct Row {
         int width, height;
         const char* scale;

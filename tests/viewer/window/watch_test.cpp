@@ -166,7 +166,7 @@ TEST_CASE("window: the process that reads its meshes is killed, and the next mes
     CHECK(window.output() == "");
 }
 
-TEST_CASE("window: a press edited here and written there is asked about; mine is kept, theirs is taken, and undone") {
+TEST_CASE("window: a press edited here and written there is asked about, mine is kept, theirs is taken, and undone") {
     OpenShop shop({}, ShopFault::none);
     WindowSession& window = shop.window;
     const fs::path press = shop.folder.path() / "box.press.json";
