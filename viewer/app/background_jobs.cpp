@@ -1,8 +1,11 @@
 #include "viewer/app/background_jobs.hpp"
 
+#include "viewer/app/fault_words.hpp"
+
 #include <condition_variable>
 #include <exception>
 #include <mutex>
+#include <new>
 #include <optional>
 #include <thread>
 #include <utility>
@@ -10,8 +13,10 @@
 namespace evenclose {
 namespace {
 
+// Others give memory back within this, if they do.
+constexpr std::chrono::milliseconds kMemoryComesBack{50};
+
 struct Entry {
-    Generation generation = 0;
     BackgroundJobs::Job job;
     std::shared_ptr<Progress> progress = std::make_shared<Progress>();
 };
@@ -61,11 +66,23 @@ struct BackgroundJobs::Inner {
             wake();
         };
         try {
-            entry.job(*entry.progress, hand_over);
+            entry.job.work(*entry.progress, hand_over);
         } catch (const std::exception& fault) {
-            hand_over(JobFailed{entry.generation, fault.what()});
+            tell(entry, hand_over, [&] { return fault_words(fault); });
         } catch (...) {
-            hand_over(JobFailed{entry.generation, "something unknown went wrong"});
+            tell(entry, hand_over, [] { return std::string("something unknown went wrong"); });
+        }
+    }
+
+    /// What the work took is given back by now. A window that waits for an answer gets one.
+    static void tell(const Entry& entry, const HandOver& hand_over, const std::function<std::string()>& words) {
+        while (!entry.progress->cancelled()) {
+            try {
+                hand_over(entry.job.failed(words()));
+                return;
+            } catch (const std::bad_alloc&) {
+                std::this_thread::sleep_for(kMemoryComesBack);
+            }
         }
     }
 
@@ -94,11 +111,11 @@ BackgroundJobs::~BackgroundJobs() {
     inner_->thread.join();
 }
 
-void BackgroundJobs::start(Generation generation, Job job) {
+void BackgroundJobs::start(Job job) {
     {
         const std::lock_guard lock(inner_->mutex);
         inner_->cancel_all();
-        inner_->waiting.emplace(Entry{generation, std::move(job)});
+        inner_->waiting.emplace(Entry{std::move(job)});
     }
     inner_->changed.notify_all();
 }

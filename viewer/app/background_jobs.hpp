@@ -2,7 +2,8 @@
 //
 // One job at a time: a newer one cancels the older and starts when that has stopped; of several waiting only the newest
 // is run. What a job hands over is kept in order until the window takes it, once a frame; of a job that was cancelled or
-// superseded nothing more comes.
+// superseded nothing more comes. A job that throws is handed over in words, always: where there is no memory even for these,
+// it is tried until there is.
 #pragma once
 
 #include "checks/progress.hpp"
@@ -11,6 +12,7 @@
 #include <chrono>
 #include <functional>
 #include <memory>
+#include <string>
 #include <vector>
 
 namespace evenclose {
@@ -18,7 +20,10 @@ namespace evenclose {
 class BackgroundJobs {
 public:
     using HandOver = std::function<void(Intent)>;
-    using Job = std::function<void(Progress&, const HandOver&)>;
+    struct Job {
+        std::function<void(Progress&, const HandOver&)> work;
+        std::function<Intent(const std::string& why)> failed; // what is handed over if `work` throws
+    };
 
     /// `wake` is called from the job's thread whenever there is something to take or a job has ended.
     explicit BackgroundJobs(std::function<void()> wake);
@@ -27,8 +32,7 @@ public:
     BackgroundJobs(const BackgroundJobs&) = delete;
     BackgroundJobs& operator=(const BackgroundJobs&) = delete;
 
-    /// What the job throws is handed over as JobFailed{generation, its words}.
-    void start(Generation generation, Job job);
+    void start(Job job);
     void cancel();
     [[nodiscard]] std::vector<Intent> take();
     [[nodiscard]] bool busy() const;

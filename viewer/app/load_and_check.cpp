@@ -3,13 +3,13 @@
 #include "checks/opening_view.hpp"
 #include "scene/documents/documents.hpp"
 #include "viewer/app/mold_snap.hpp"
+#include "viewer/app/one_core_less.hpp"
 #include "viewer/render/drawable_mesh.hpp"
 #include "viewer/render/ray_mesh.hpp"
 
 #include <algorithm>
 #include <functional>
 #include <iterator>
-#include <thread>
 
 namespace evenclose {
 namespace {
@@ -59,9 +59,18 @@ void load_and_check(const std::string& file, const DocumentTexts& texts, Generat
     }
     // One core is left to the window, so that it stays quick under the hand; the answer is the same.
     CheckRequest request;
-    request.jobs = std::max(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1);
+    request.jobs = one_core_less();
     const auto results = std::make_shared<const CheckResults>(run_checks(*setup, *assembly, request, progress));
     hand_over(Checked{generation, results});
+}
+
+BackgroundJobs::Job check_job(const StartJob& order) {
+    return {[order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+                load_and_check(order.file, order.texts, order.generation, progress, hand_over);
+            },
+            [generation = order.generation](const std::string& why) {
+                return JobFailed{generation, why};
+            }};
 }
 
 } // namespace evenclose

@@ -1,6 +1,7 @@
 // viewer/app/load_and_check.hpp: the window's long job: reads a set-up, puts its bodies together, runs every check.
 #pragma once
 
+#include "viewer/app/apply.hpp"
 #include "viewer/app/background_jobs.hpp"
 
 #include <string>
@@ -12,5 +13,8 @@ namespace evenclose {
 /// `texts` stand in for files.
 void load_and_check(const std::string& file, const DocumentTexts& texts, Generation generation, Progress& progress,
                     const BackgroundJobs::HandOver& hand_over);
+
+/// The same as a job; hands over JobFailed where it throws.
+[[nodiscard]] BackgroundJobs::Job check_job(const StartJob& order);
 
 } // namespace evenclose

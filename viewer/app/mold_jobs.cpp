@@ -2,9 +2,11 @@
 
 #include "scene/documents/documents.hpp"
 #include "scene/documents/source_file.hpp"
+#include "viewer/app/fault_words.hpp"
 #include "viewer/app/mold_documents.hpp"
 #include "viewer/app/mold_list.hpp"
 #include "viewer/app/named_files.hpp"
+#include "viewer/app/one_core_less.hpp"
 #include "viewer/render/mold_picture.hpp"
 #include "viewer/render/renderer.hpp"
 
@@ -30,8 +32,6 @@ constexpr MoldSearch kSearch{2, 500, 20'000};
 // So often the folder is looked through again: a mold that was written shows while the hand goes back to the mouse.
 constexpr milliseconds kAgain{1000};
 constexpr milliseconds kHeedsCancel{50};
-
-int one_core_less() { return std::max(static_cast<int>(std::thread::hardware_concurrency()) - 1, 1); }
 
 double seconds_since(Clock::time_point then) { return std::chrono::duration<double>(Clock::now() - then).count(); }
 
@@ -148,7 +148,7 @@ private:
         } catch (const std::exception& fault) {
             DocumentFault told;
             told.file = listed.file.string();
-            told.problem = fault.what();
+            told.problem = fault_words(fault);
             look.faults.push_back(std::move(told));
             return std::nullopt;
         }
@@ -195,7 +195,7 @@ MoldListing list_molds(const fs::path& folder, const MoldListing& before) {
 }
 
 BackgroundJobs::Job mold_looks_job(const StartMoldLooks& order, const Palette& palette) {
-    return [order, &palette](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+    const auto work = [order, &palette](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
         MoldDrawer drawer(order, palette, progress, hand_over);
         MoldListing told = order.before;
         MoldListing seen = order.before;
@@ -219,10 +219,13 @@ BackgroundJobs::Job mold_looks_job(const StartMoldLooks& order, const Palette& p
             }
         }
     };
+    return {work, [number = order.number](const std::string& why) {
+                return MoldsIntent{MoldsListed{number, {{}, why, false}}};
+            }};
 }
 
 BackgroundJobs::Job mold_fits_job(const StartMoldFits& order) {
-    return [order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+    const auto work = [order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
         const Clock::time_point began = Clock::now();
         std::vector<std::size_t> left(order.molds.size());
         for (std::size_t i = 0; i < left.size(); ++i) {
@@ -241,7 +244,7 @@ BackgroundJobs::Job mold_fits_job(const StartMoldFits& order) {
             } catch (const std::exception& fault) {
                 DocumentFault told;
                 told.file = order.molds[next].file.string();
-                told.problem = fault.what();
+                told.problem = fault_words(fault);
                 result.faults.push_back(std::move(told));
             }
             if (progress.cancelled()) {
@@ -255,29 +258,31 @@ BackgroundJobs::Job mold_fits_job(const StartMoldFits& order) {
         }
         hand_over(MoldsIntent{MoldFitsEnded{order.number}});
     };
+    return {work, [number = order.number](const std::string& /*why*/) {
+                return MoldsIntent{
+                    MoldFitsEnded{number}}; // each mold's own fault is told with it; these were not asked
+            }};
 }
 
 BackgroundJobs::Job comparison_job(const StartComparison& order) {
-    return [order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+    const auto work = [order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
         MoldCompared news{order.number, std::nullopt, {}};
-        try {
-            const Loaded<Setup> loaded = read_setup(order.file, order.texts);
-            if (loaded.value) {
-                CheckRequest request;
-                request.jobs = one_core_less();
-                news.other = order.other;
-                news.other->results = std::make_shared<const CheckResults>(
-                    run_checks(*loaded.value, assemble(*loaded.value), request, progress));
-            } else {
-                std::transform(loaded.faults.begin(), loaded.faults.end(), std::back_inserter(news.faults),
-                               [](const DocumentFault& fault) { return fault.sentence(); });
-            }
-        } catch (const std::exception& fault) {
-            news.other.reset();
-            news.faults = {fault.what()};
+        const Loaded<Setup> loaded = read_setup(order.file, order.texts);
+        if (loaded.value) {
+            CheckRequest request;
+            request.jobs = one_core_less();
+            news.other = order.other;
+            news.other->results = std::make_shared<const CheckResults>(
+                run_checks(*loaded.value, assemble(*loaded.value), request, progress));
+        } else {
+            std::transform(loaded.faults.begin(), loaded.faults.end(), std::back_inserter(news.faults),
+                           [](const DocumentFault& fault) { return fault.sentence(); });
         }
         hand_over(MoldsIntent{std::move(news)});
     };
+    return {work, [number = order.number](const std::string& why) {
+                return MoldsIntent{MoldCompared{number, std::nullopt, {why}}};
+            }};
 }
 
 } // namespace evenclose

@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include <exception>
+#include <string>
 #include <system_error>
 
 namespace evenclose {
@@ -24,14 +24,13 @@ fs::path new_folder(const fs::path& wanted) {
 } // namespace
 
 BackgroundJobs::Job plan_job(const StartPlan& order) {
-    return [order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
-        try {
-            auto plan = std::make_shared<const Plan>(make_plan(*order.request, progress));
-            hand_over(PlanIntent{PlanMade{order.number, std::move(plan)}});
-        } catch (const std::exception& fault) {
-            hand_over(PlanIntent{PlanFailed{order.number, fault.what()}});
-        }
-    };
+    return {[order](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+                auto plan = std::make_shared<const Plan>(make_plan(*order.request, progress));
+                hand_over(PlanIntent{PlanMade{order.number, std::move(plan)}});
+            },
+            [number = order.number](const std::string& why) {
+                return PlanIntent{PlanFailed{number, why}};
+            }};
 }
 
 Intent written_way(const WritePlan& order) {

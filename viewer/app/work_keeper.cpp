@@ -98,6 +98,19 @@ void WorkKeeper::keep(const EditedDocuments& documents) {
     keeping_ = std::async(std::launch::async, [this, work = std::move(work)] { return recovery_.keep(work); });
 }
 
+void WorkKeeper::keep_at_once(const EditedDocuments& documents) noexcept {
+    try {
+        if (keeping_.valid()) {
+            keeping_.wait();
+        }
+        if (documents.unsaved_texts() != kept_) {
+            keep(documents);
+            keeping_.wait();
+        }
+    } catch (...) { // NOLINT(bugprone-empty-catch): there is nobody left to tell; what was kept before is there
+    }
+}
+
 std::vector<EditIntent> WorkKeeper::look_after(const App& app) {
     std::vector<EditIntent> news;
     if (keeping_.valid() && keeping_.wait_for(std::chrono::seconds(0)) == std::future_status::ready) {

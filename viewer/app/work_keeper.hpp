@@ -30,6 +30,8 @@ public:
     [[nodiscard]] std::vector<EditIntent> look_after(const App& app);
     /// The window was closed as it should be: nothing is left behind.
     void end();
+    /// The window ends by a fault: what is not saved is kept without waiting until it is due.
+    void keep_at_once(const EditedDocuments& documents) noexcept;
     /// Seconds until look_after() has something to do.
     [[nodiscard]] double due_s(const EditedDocuments& documents) const;
 

@@ -3,6 +3,7 @@
 #include "checks/check_list.hpp"
 #include "scene/documents/nearest_word.hpp"
 #include "scene/mesh/formats/recognise.hpp"
+#include "viewer/app/fault_words.hpp"
 #include "viewer/cli/commands.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/ui/window.hpp"
@@ -308,9 +309,8 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     // What no command expects: said in words, and not by an abort that looks like a fault of the set-up.
     try {
         return run_words(arguments, out, err);
-    } catch (const std::bad_alloc&) {
-        err << "evenclose: there is not enough memory for this; close other programs, or take meshes of fewer "
-               "triangles\n";
+    } catch (const std::bad_alloc&) { // std::string of its words would want some
+        err << "evenclose: " << kNoMemory << '\n';
     } catch (const std::exception& fault) {
         err << fmt::format("evenclose: stopped: {}\n", fault.what());
     }

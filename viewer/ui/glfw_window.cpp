@@ -1,8 +1,10 @@
 #include "viewer/ui/glfw_window.hpp"
 
-#include <GLFW/glfw3.h>
 #include <backends/imgui_impl_glfw.h>
+#include <epoxy/gl.h>
 #include <fmt/format.h>
+
+#include <GLFW/glfw3.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -44,25 +46,33 @@ int meant_key(int key, int scancode, int mods) {
 
 } // namespace
 
-GlfwWindow::GlfwWindow(const WindowRequest& request) {
+GlfwWindow::Library::Library() {
     glfwSetErrorCallback(note_fault);
     if (glfwInit() == GLFW_FALSE) {
         throw std::runtime_error(fmt::format("no window can be opened here ({})", last_fault()));
     }
+}
+
+GlfwWindow::Library::~Library() { glfwTerminate(); }
+
+GlfwWindow::GlfwWindow(const WindowRequest& request) {
+    const auto [width, height] = sensible_size(request);
+    open(width, height);
+}
+
+void GlfwWindow::open(int width, int height) {
     glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-    glfwWindowHint(GLFW_DEPTH_BITS, 0); // the press is drawn into a picture of its own
+    glfwWindowHint(GLFW_CONTEXT_ROBUSTNESS, GLFW_LOSE_CONTEXT_ON_RESET); // where there is such a thing
+    glfwWindowHint(GLFW_DEPTH_BITS, 0);                                  // the press is drawn into a picture of its own
     glfwWindowHint(GLFW_STENCIL_BITS, 0);
     glfwWindowHintString(GLFW_X11_CLASS_NAME, "evenclose");
     glfwWindowHintString(GLFW_X11_INSTANCE_NAME, "evenclose");
-    const auto [width, height] = sensible_size(request);
-    window_ = glfwCreateWindow(width, height, "Evenclose", nullptr, nullptr);
+    window_ = glfwCreateWindow(width, height, title_.empty() ? "Evenclose" : title_.c_str(), nullptr, nullptr);
     if (window_ == nullptr) {
-        const std::string why = last_fault();
-        glfwTerminate();
-        throw std::runtime_error(fmt::format("no window with OpenGL 3.3 can be opened here ({})", why));
+        throw std::runtime_error(fmt::format("no window with OpenGL 3.3 can be opened here ({})", last_fault()));
     }
     glfwMakeContextCurrent(window_);
     glfwSwapInterval(1);
@@ -70,10 +80,30 @@ GlfwWindow::GlfwWindow(const WindowRequest& request) {
     listen();
 }
 
-GlfwWindow::~GlfwWindow() {
-    glfwDestroyWindow(window_);
-    glfwTerminate();
+void GlfwWindow::open_anew() {
+    int x = 0;
+    int y = 0;
+    int width = 0;
+    int height = 0;
+    const bool maximised = glfwGetWindowAttrib(window_, GLFW_MAXIMIZED) == GLFW_TRUE;
+    glfwGetWindowPos(window_, &x, &y);
+    glfwGetWindowSize(window_, &width, &height);
+    glfwDestroyWindow(std::exchange(window_, nullptr));
+    glfwWindowHint(GLFW_MAXIMIZED, maximised ? GLFW_TRUE : GLFW_FALSE);
+    open(width, height);
+    if (!maximised) {
+        glfwSetWindowPos(window_, x, y);
+    }
 }
+
+bool GlfwWindow::context_lost() const {
+    if (epoxy_gl_version() >= 45 || epoxy_has_gl_extension("GL_KHR_robustness")) {
+        return glGetGraphicsResetStatus() != GL_NO_ERROR;
+    }
+    return epoxy_has_gl_extension("GL_ARB_robustness") && glGetGraphicsResetStatusARB() != GL_NO_ERROR;
+}
+
+GlfwWindow::~GlfwWindow() { glfwDestroyWindow(window_); }
 
 GlfwWindow& GlfwWindow::of(GLFWwindow* window) { return *static_cast<GlfwWindow*>(glfwGetWindowUserPointer(window)); }
 
@@ -176,13 +206,5 @@ float GlfwWindow::display_scale() const {
 }
 
 void GlfwWindow::wake() { glfwPostEmptyEvent(); }
-
-bool display_available() {
-    const bool there = glfwInit() == GLFW_TRUE;
-    if (there) {
-        glfwTerminate();
-    }
-    return there;
-}
 
 } // namespace evenclose

@@ -32,6 +32,11 @@ public:
     /// Waits for input or wake(), no longer than `seconds`; 0 does not wait.
     [[nodiscard]] Input wait(double seconds);
     void show_frame();
+    /// Whether the driver has dropped all that it held for this window, as it does when the graphics card was reset. Never so
+    /// where the driver cannot tell (OpenGL 4.5, GL_KHR_robustness, GL_ARB_robustness).
+    [[nodiscard]] bool context_lost() const;
+    /// Another window with a context of its own in this one's place; what OpenGL held is gone. Faults: as the constructor.
+    void open_anew();
     void set_title(const std::string& title);
 
     /// Lets Dear ImGui know, at the next frame.
@@ -50,9 +55,19 @@ public:
     static void wake();
 
 private:
+    /// The library behind it, which jobs may wake also while one window takes another's place.
+    struct Library {
+        Library();
+        ~Library();
+        Library(const Library&) = delete;
+        Library& operator=(const Library&) = delete;
+    };
+
     static GlfwWindow& of(GLFWwindow* window);
+    void open(int width, int height);
     void listen();
 
+    Library library_;
     GLFWwindow* window_ = nullptr;
     Input input_;
     Cursor cursor_;

@@ -22,6 +22,7 @@ public:
     [[nodiscard]] bool takes_keys() const { return sought_.takes_keys() || path_.takes_keys(); }
     [[nodiscard]] bool takes_up() const { return sought_.takes_up() || path_.takes_up(); }
     void closed();
+    void let_go_of_pictures() { pictures_ = {}; }
 
 private:
     /// Where the cards lie, from the top of what scrolls.

@@ -168,6 +168,7 @@ nlohmann::json state_of(const App& app, const Places& places, const WindowCounts
     state["scale"] = counts.scale;
     state["settled"] = counts.settled;
     state["gl_fault"] = counts.gl_fault;
+    state["contexts"] = counts.contexts;
     state["pictures"] = counts.pictures;
     state["cut"] = places.cut;
     state["unprintable"] = places.unprintable;

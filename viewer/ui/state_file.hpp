@@ -13,6 +13,7 @@ namespace evenclose {
 
 struct WindowCounts {
     std::uint64_t frames = 0, pictures = 0; // drawn since the window opened
+    int contexts = 1;                       // of OpenGL, with those that were lost
     double longest_gap_ms = 0;              // the window did not listen for so long, at worst
     double longest_gap_checking_ms = 0;     // the same, while a job ran
     float width = 0, height = 0, scale = 1;

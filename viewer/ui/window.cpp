@@ -8,20 +8,16 @@
 #include "viewer/app/report_job.hpp"
 #include "viewer/app/work_keeper.hpp"
 #include "viewer/ui/asked_files.hpp"
-#include "viewer/ui/command_search.hpp"
 #include "viewer/ui/commands.hpp"
 #include "viewer/ui/fields_panel.hpp"
-#include "viewer/ui/file_name_sheet.hpp"
-#include "viewer/ui/film_of.hpp"
-#include "viewer/ui/film_sheet.hpp"
+#include "viewer/ui/film_job.hpp"
 #include "viewer/ui/glfw_window.hpp"
+#include "viewer/ui/gui.hpp"
 #include "viewer/ui/keys.hpp"
-#include "viewer/ui/molds_sheet.hpp"
-#include "viewer/ui/new_press_sheet.hpp"
-#include "viewer/ui/open_sheet.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/picture_panel.hpp"
 #include "viewer/ui/picture_theme.hpp"
+#include "viewer/ui/sheet_holder.hpp"
 #include "viewer/ui/state_file.hpp"
 #include "viewer/ui/text_keys.hpp"
 #include "viewer/ui/words.hpp"
@@ -76,51 +72,14 @@ void give_memory_back() {
 #endif
 }
 
-/// Dear ImGui's context and back ends.
-class Gui {
-public:
-    explicit Gui(GLFWwindow* window) {
-        ImGui::CreateContext();
-        ImGui::GetIO().IniFilename = nullptr;
-        ImGui_ImplGlfw_InitForOpenGL(window, false); // see GlfwWindow::listen()
-        ImGui_ImplOpenGL3_Init("#version 330 core");
-    }
-    ~Gui() {
-        ImGui_ImplOpenGL3_Shutdown();
-        ImGui_ImplGlfw_Shutdown();
-        ImGui::DestroyContext();
-    }
-    Gui(const Gui&) = delete;
-    Gui& operator=(const Gui&) = delete;
-
-    void use(float scale, Theme theme) {
-        if (theme != theme_) {
-            theme_ = theme;
-            use_theme(theme);
-            set_style(scale);
-        }
-        if (scale == scale_) {
-            return;
-        }
-        scale_ = scale;
-        ImGui_ImplOpenGL3_DestroyFontsTexture();
-        fonts_ = make_fonts(scale);
-        ImGui_ImplOpenGL3_CreateFontsTexture();
-        set_style(scale);
-    }
-    [[nodiscard]] const Fonts& fonts() const { return fonts_; }
-    [[nodiscard]] float scale() const { return scale_; }
-
-private:
-    Fonts fonts_;
-    float scale_ = 0;
-    std::optional<Theme> theme_;
-};
+// A driver that drops everything so often in a row does so for ever.
+constexpr int kContextsLost = 5;
+constexpr double kContextsLostWithin_s = 60.0;
 
 class WindowLoop {
 public:
     explicit WindowLoop(const WindowRequest& request)
-        : window_(request), gui_(window_.handle()), picture_(std::make_unique<PicturePanel>()),
+        : window_(request), gui_(std::make_unique<Gui>(window_.handle())), picture_(std::make_unique<PicturePanel>()),
           jobs_(&GlfwWindow::wake), plan_job_(&GlfwWindow::wake), report_job_(&GlfwWindow::wake),
           film_jobs_(&GlfwWindow::wake), mold_looks_(&GlfwWindow::wake), mold_fits_(&GlfwWindow::wake),
           comparison_(&GlfwWindow::wake), dialog_job_(&GlfwWindow::wake) {
@@ -131,6 +90,28 @@ public:
     }
 
     void run() {
+        try {
+            live();
+        } catch (...) {
+            keeper_.keep_at_once(app_.documents);
+            throw;
+        }
+        keeper_.end();
+        const bool planned = plan_job_.wind_up(kPatience);
+        const bool reported = report_job_.wind_up(kReportPatience); // also while a plan does not hear
+        bool ended = planned && reported;
+        for (BackgroundJobs* jobs : {&film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &dialog_job_, &jobs_}) {
+            ended = jobs->wind_up(kPatience) && ended;
+        }
+        if (!ended) {
+            // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
+            std::_Exit(0);
+        }
+    }
+
+private:
+    /// Until the window was closed.
+    void live() {
         Clock::time_point listened = Clock::now();
         while (!app_.quit) {
             if (window_.should_close()) {
@@ -168,20 +149,8 @@ public:
                 state_file_.write_if_changed(app_, places_, counts());
             }
         }
-        keeper_.end();
-        const bool planned = plan_job_.wind_up(kPatience);
-        const bool reported = report_job_.wind_up(kReportPatience); // also while a plan does not hear
-        bool ended = planned && reported;
-        for (BackgroundJobs* jobs : {&film_jobs_, &mold_looks_, &mold_fits_, &comparison_, &dialog_job_, &jobs_}) {
-            ended = jobs->wind_up(kPatience) && ended;
-        }
-        if (!ended) {
-            // A reader deep in a file does not hear a cancel. It writes nothing, so ending under it harms nothing.
-            std::_Exit(0);
-        }
     }
 
-private:
     /// Something that tells how far it is.
     [[nodiscard]] bool works() const {
         return jobs_.busy() || plan_job_.busy() || film_jobs_.busy() || shown_molds_work();
@@ -219,35 +188,32 @@ private:
     void take(const Intent& intent) {
         for (const Order& order : apply(app_, intent)) {
             if (const auto* job = std::get_if<StartJob>(&order)) {
-                jobs_.start(job->generation, [file = job->file, texts = job->texts, generation = job->generation](
-                                                 Progress& progress, const BackgroundJobs::HandOver& hand_over) {
-                    load_and_check(file, texts, generation, progress, hand_over);
-                });
+                jobs_.start(check_job(*job));
             } else if (std::holds_alternative<StopJob>(order)) {
                 jobs_.cancel();
             } else if (const auto* plan = std::get_if<StartPlan>(&order)) {
-                plan_job_.start(plan->number, plan_job(*plan));
+                plan_job_.start(plan_job(*plan));
             } else if (const auto* report = std::get_if<StartReport>(&order)) {
-                report_job_.start(0, report_job(*report));
+                report_job_.start(report_job(*report));
             } else if (std::holds_alternative<EndPlan>(order)) {
                 plan_job_.cancel();
             } else if (const auto* write = std::get_if<WritePlan>(&order)) {
                 take(written_way(*write));
                 draw_soon();
             } else if (const auto* film = std::get_if<MakeFilm>(&order)) {
-                make_film(film->wanted);
+                film_jobs_.start(film_job(app_, film->wanted));
             } else if (std::holds_alternative<StopFilmJob>(order)) {
                 film_jobs_.cancel();
             } else if (const auto* looks = std::get_if<StartMoldLooks>(&order)) {
-                mold_looks_.start(0, mold_looks_job(*looks, palette_for(looks->wish.theme)));
+                mold_looks_.start(mold_looks_job(*looks, palette_for(looks->wish.theme)));
             } else if (std::holds_alternative<EndMoldLooks>(order)) {
                 mold_looks_.cancel();
             } else if (const auto* fits = std::get_if<StartMoldFits>(&order)) {
-                mold_fits_.start(0, mold_fits_job(*fits));
+                mold_fits_.start(mold_fits_job(*fits));
             } else if (std::holds_alternative<EndMoldFits>(order)) {
                 mold_fits_.cancel();
             } else if (const auto* comparison = std::get_if<StartComparison>(&order)) {
-                comparison_.start(0, comparison_job(*comparison));
+                comparison_.start(comparison_job(*comparison));
             } else if (std::holds_alternative<EndComparison>(order)) {
                 comparison_.cancel();
             } else if (const auto* ask = std::get_if<AskDesktop>(&order)) {
@@ -269,29 +235,13 @@ private:
         FileDialogAsked asked = dialog_for(app_, order.question);
         asked.parent = window_.portal_name();
         dialog_job_.start(
-            0, [asked, number = order.number](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
-                FileDialogAnswer answer = ask_file_dialog(asked, [&] { return progress.cancelled(); });
-                hand_over(FileQuestionIntent{DialogAnswered{number, std::move(answer)}});
-            });
-    }
-
-    /// Drawn, packed and written on a thread of its own.
-    void make_film(const FilmWanted& wanted) {
-        film_jobs_.start(app_.generation, [wanted, film = film_of(app_, wanted)](
-                                              Progress& progress, const BackgroundJobs::HandOver& hand_over) {
-            FilmEnded ended{wanted, {}};
-            try {
-                const Read<FilmName> name = read_film_name(wanted.file);
-                if (const auto* fault = std::get_if<Unreadable>(&name)) {
-                    ended.fault = fault->why;
-                } else if (!save_film(film, std::get<FilmName>(name), progress)) {
-                    return;
-                }
-            } catch (const std::exception& fault) {
-                ended.fault = fmt::format("No film was written: {}", fault.what());
-            }
-            hand_over(CloselyIntent{ended});
-        });
+            {[asked, number = order.number](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+                 FileDialogAnswer answer = ask_file_dialog(asked, [&] { return progress.cancelled(); });
+                 hand_over(FileQuestionIntent{DialogAnswered{number, std::move(answer)}});
+             },
+             [number = order.number](const std::string& /*why*/) { // then our own sheet asks
+                 return FileQuestionIntent{DialogAnswered{number, {}}};
+             }});
     }
 
     /// What went well need not be read for ever; what did not stays until a person takes note of it.
@@ -393,14 +343,8 @@ private:
     }
 
     /// A field is ready for what is typed; it is about to be.
-    [[nodiscard]] bool takes_keys() const {
-        return fields_.takes_keys() || open_sheet_.takes_keys() || file_name_.takes_keys() || new_press_.takes_keys() ||
-               search_.takes_keys() || film_.takes_keys() || molds_.takes_keys();
-    }
-    [[nodiscard]] bool takes_up() const {
-        return fields_.takes_up() || file_name_.takes_up() || new_press_.takes_up() || search_.takes_up() ||
-               film_.takes_up() || molds_.takes_up() || (app_.sheet == Sheet::open && open_sheet_.takes_up());
-    }
+    [[nodiscard]] bool takes_keys() const { return fields_.takes_keys() || sheets_.takes_keys(); }
+    [[nodiscard]] bool takes_up() const { return fields_.takes_up() || sheets_.takes_up(app_.sheet); }
 
     void type(const Typed& typed) {
         const auto* press = std::get_if<KeyPress>(&typed);
@@ -432,7 +376,7 @@ private:
             return;
         }
         const Rect whole{0, 0, static_cast<float>(width), static_cast<float>(height)};
-        gui_.use(fitting_scale(whole.width, whole.height, window_.display_scale()), app_.theme());
+        gui_->use(fitting_scale(whole.width, whole.height, window_.display_scale()), app_.theme());
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplGlfw_NewFrame();
         if (!app_.typing()) {
@@ -442,14 +386,28 @@ private:
         ImGui::NewFrame();
         places_.clear();
         std::vector<Intent> intents;
-        const Desk desk{
-            app_,    gui_.fonts(), gui_.scale(), jobs_.fraction(),      plan_job_.fraction(),  places_,
-            intents, memory_,      pressed_at_,  film_jobs_.fraction(), mold_fits_.fraction(), comparison_.fraction()};
+        const Desk desk{app_,
+                        gui_->fonts(),
+                        gui_->scale(),
+                        jobs_.fraction(),
+                        plan_job_.fraction(),
+                        places_,
+                        intents,
+                        memory_,
+                        pressed_at_,
+                        film_jobs_.fraction(),
+                        mold_fits_.fraction(),
+                        comparison_.fraction()};
         panels(desk, whole);
-        sheets(desk, whole);
+        sheets_.close_others(app_.sheet);
+        if (app_.sheet != Sheet::none) {
+            begin_cover("sheet", whole, 0);
+            sheets_.draw(desk, whole, text_keys_.waiting());
+            ImGui::End();
+        }
         // Where the hand did not drag between press and release; a drag with this button shifts the picture.
         if (!places_.number.empty() && ImGui::IsMouseReleased(ImGuiMouseButton_Right) &&
-            ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] < 9.0F * gui_.scale() * gui_.scale()) {
+            ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] < 9.0F * gui_->scale() * gui_->scale()) {
             std::erase_if(intents, [](const Intent& intent) { // the press was on the number, not on what lies under it
                 const auto* closely = std::get_if<CloselyIntent>(&intent);
                 return closely != nullptr && std::holds_alternative<OpenBodyMenu>(*closely);
@@ -469,6 +427,9 @@ private:
             }
         }
         window_.show_frame();
+        if (window_.context_lost()) {
+            start_anew();
+        }
         pressed_at_.reset();
         order_.frame_drawn();
         if (text_keys_.waiting() || takes_up()) {
@@ -493,8 +454,33 @@ private:
                               : (app_.documents.unsaved() ? "* " : "") + file_name(app_.file) + " – Evenclose");
     }
 
+    /// The driver dropped what it held: another window in this one's place, and all that was in it drawn again. What a
+    /// person did is not in there.
+    void start_anew() {
+        if (contexts_lost_ == 0 || seconds_since(first_lost_) > kContextsLostWithin_s) {
+            first_lost_ = Clock::now();
+            contexts_lost_ = 0;
+        }
+        if (++contexts_lost_ == kContextsLost) {
+            throw std::runtime_error("the graphics driver gives up again and again; what was not saved is offered when "
+                                     "the window is opened the next time");
+        }
+        const std::uint64_t drawn = picture_->pictures();
+        picture_.reset();
+        sheets_.let_go_of_pictures();
+        gui_.reset();
+        window_.open_anew();
+        gui_ = std::make_unique<Gui>(window_.handle());
+        picture_ = std::make_unique<PicturePanel>();
+        pictures_before_ += drawn;
+        ++contexts_;
+        memory_ = {};
+        last_frame_.reset();
+        draw_soon();
+    }
+
     void panels(const Desk& desk, const Rect& whole) {
-        const Layout layout = layout_for(whole.width, whole.height, gui_.scale());
+        const Layout layout = layout_for(whole.width, whole.height, gui_->scale());
         begin_cover("board", whole, ImGuiWindowFlags_NoBringToFrontOnFocus);
         header_panel(desk, layout.header);
         picture_->draw(desk, layout.picture);
@@ -506,75 +492,6 @@ private:
         }
         rail_panel(desk, layout.rail);
         ledger_panel(desk, layout.ledger);
-        ImGui::End();
-    }
-
-    void sheets(const Desk& desk, const Rect& whole) {
-        if (app_.sheet != Sheet::open) {
-            open_sheet_.closed();
-        }
-        if (app_.sheet != Sheet::new_press) {
-            new_press_.closed();
-        }
-        if (app_.sheet != Sheet::save_as && app_.sheet != Sheet::report) {
-            file_name_.closed();
-        }
-        if (app_.sheet != Sheet::search) {
-            search_.closed();
-        }
-        if (app_.sheet != Sheet::film) {
-            film_.closed();
-        }
-        if (app_.sheet != Sheet::molds) {
-            molds_.closed();
-        }
-        if (app_.sheet == Sheet::none) {
-            return;
-        }
-        begin_cover("sheet", whole, 0);
-        if (app_.sheet == Sheet::keys) {
-            key_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::guide) {
-            guide_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::cautions) {
-            caution_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::week) {
-            week_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::plan) {
-            plan_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::unsaved) {
-            unsaved_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::left_behind) {
-            left_behind_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::which_half) {
-            which_half_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::asking) {
-            asking_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::compare) {
-            compare_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::changed) {
-            changed_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::shared) {
-            shared_sheet(desk, whole);
-        } else if (app_.sheet == Sheet::new_press) {
-            new_press_.draw(desk, whole, text_keys_.waiting());
-        } else if (app_.sheet == Sheet::search) {
-            search_.draw(desk, whole, text_keys_.waiting());
-        } else if (app_.sheet == Sheet::film) {
-            film_.draw(desk, whole, text_keys_.waiting());
-        } else if (app_.sheet == Sheet::molds) {
-            molds_.draw(desk, whole, text_keys_.waiting());
-        } else if (app_.sheet == Sheet::save_as) {
-            if (const auto file = file_name_.draw(desk, whole, asked_to_save_as(app_), text_keys_.waiting())) {
-                desk.want(EditIntent{SaveAs{file->string(), file_name_.other()}});
-            }
-        } else if (app_.sheet == Sheet::report) {
-            if (const auto file = file_name_.draw(desk, whole, asked_for_report(app_), text_keys_.waiting())) {
-                desk.want(MakeReport{file->string()});
-            }
-        } else if (app_.sheet == Sheet::open) {
-            open_sheet_.draw(desk, whole, text_keys_.waiting());
-        }
         ImGui::End();
     }
 
@@ -593,12 +510,13 @@ private:
         glfwGetFramebufferSize(window_.handle(), &width, &height);
         WindowCounts counts;
         counts.frames = frames_;
-        counts.pictures = picture_->pictures();
+        counts.pictures = pictures_before_ + picture_->pictures();
+        counts.contexts = contexts_;
         counts.longest_gap_ms = longest_gap_ms_;
         counts.longest_gap_checking_ms = longest_gap_checking_ms_;
         counts.width = static_cast<float>(width);
         counts.height = static_cast<float>(height);
-        counts.scale = gui_.scale();
+        counts.scale = gui_->scale();
         counts.gl_fault = gl_fault_;
         counts.settled = pending_ == 0 && !app_.moving() && !app_.busy() && !plan_job_.busy() && !app_.writing_report &&
                          !app_.closely.film && !shown_molds_work() &&
@@ -607,16 +525,11 @@ private:
     }
 
     GlfwWindow window_;
-    Gui gui_;
+    std::unique_ptr<Gui> gui_;
     App app_;
     std::unique_ptr<PicturePanel> picture_;
-    OpenSheet open_sheet_;
     FieldsPanel fields_;
-    FileNameSheet file_name_;
-    NewPressSheet new_press_;
-    CommandSearch search_;
-    FilmSheet film_;
-    MoldsSheet molds_;
+    SheetHolder sheets_;
     PanelMemory memory_;
     Places places_;
     StateFile state_file_;
@@ -637,6 +550,10 @@ private:
     std::optional<Clock::time_point> last_frame_;
     Clock::time_point progress_drawn_{};
     std::uint64_t frames_ = 0;
+    std::uint64_t pictures_before_ = 0; // by contexts that were lost
+    int contexts_ = 1;
+    int contexts_lost_ = 0; // since the first of them
+    Clock::time_point first_lost_{};
     bool has_worked_ = false; // since memory was given back
     double longest_gap_ms_ = 0, longest_gap_checking_ms_ = 0;
 };

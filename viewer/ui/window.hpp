@@ -15,7 +15,4 @@ struct WindowRequest {
 /// display, OpenGL too old).
 int run_window(const WindowRequest& request, std::ostream& err);
 
-/// Whether this process could open a window at all (a display is there).
-[[nodiscard]] bool display_available();
-
 } // namespace evenclose

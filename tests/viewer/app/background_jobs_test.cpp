@@ -1,8 +1,11 @@
 #include "viewer/app/background_jobs.hpp"
+#include "viewer/app/fault_words.hpp"
 
 #include <doctest/doctest.h>
 
 #include <atomic>
+#include <functional>
+#include <new>
 #include <stdexcept>
 #include <thread>
 
@@ -10,6 +13,12 @@ using namespace evenclose;
 using namespace std::chrono_literals;
 
 namespace {
+
+using Work = std::function<void(Progress&, const BackgroundJobs::HandOver&)>;
+
+void start(BackgroundJobs& jobs, Generation generation, Work work) {
+    jobs.start({std::move(work), [generation](const std::string& why) { return JobFailed{generation, why}; }});
+}
 
 /// What is handed over until nothing runs any more, or five seconds are gone.
 std::vector<Intent> all_of(BackgroundJobs& jobs) {
@@ -39,7 +48,7 @@ void run_until_cancelled(Progress& progress) {
 TEST_CASE("what a job hands over comes in order, and the window is woken for it") {
     std::atomic<int> woken{0};
     BackgroundJobs jobs([&] { ++woken; });
-    jobs.start(1, [](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+    start(jobs, 1, [](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
         for (double mm : {1.0, 2.0, 3.0}) {
             progress.tell(mm / 3.0);
             hand_over(SetTravel{{mm}});
@@ -57,7 +66,7 @@ TEST_CASE("a newer job cancels the older, of several waiting only the newest run
     BackgroundJobs jobs([] {});
     std::atomic<bool> first_runs{false};
     std::atomic<int> others{0};
-    jobs.start(1, [&](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
+    start(jobs, 1, [&](Progress& progress, const BackgroundJobs::HandOver& hand_over) {
         hand_over(SetTravel{{1.0}}); // not taken before the next job starts
         first_runs = true;
         run_until_cancelled(progress);
@@ -67,7 +76,7 @@ TEST_CASE("a newer job cancels the older, of several waiting only the newest run
         std::this_thread::sleep_for(1ms);
     }
     for (Generation later = 2; later < 20; ++later) {
-        jobs.start(later, [&, later](Progress&, const BackgroundJobs::HandOver& hand_over) {
+        start(jobs, later, [&, later](Progress&, const BackgroundJobs::HandOver& hand_over) {
             ++others;
             hand_over(SetTravel{{static_cast<double>(later)}});
         });
@@ -83,22 +92,53 @@ TEST_CASE("a newer job cancels the older, of several waiting only the newest run
 
 TEST_CASE("what a job throws is told, and the next job runs all the same") {
     BackgroundJobs jobs([] {});
-    jobs.start(7, [](Progress&, const BackgroundJobs::HandOver&) { throw std::runtime_error("the disk is full"); });
+    start(jobs, 7, [](Progress&, const BackgroundJobs::HandOver&) { throw std::runtime_error("the disk is full"); });
     auto taken = all_of(jobs);
     REQUIRE(taken.size() == 1);
     CHECK(std::get<JobFailed>(taken[0]).generation == 7);
     CHECK(std::get<JobFailed>(taken[0]).why == "the disk is full");
-    jobs.start(8, [](Progress&, const BackgroundJobs::HandOver& hand_over) { hand_over(Quit{}); });
+    start(jobs, 8, [](Progress&, const BackgroundJobs::HandOver& hand_over) { hand_over(Quit{}); });
     taken = all_of(jobs);
     REQUIRE(taken.size() == 1);
     CHECK(std::holds_alternative<Quit>(taken[0]));
+}
+
+TEST_CASE("a job that ran out of memory says what helps, also where there is none for the words at first") {
+    BackgroundJobs jobs([] {});
+    std::atomic<int> tried{0};
+    jobs.start({[](Progress&, const BackgroundJobs::HandOver&) { throw std::bad_alloc(); },
+                [&](const std::string& why) -> Intent {
+                    if (++tried < 3) {
+                        throw std::bad_alloc();
+                    }
+                    return JobFailed{3, why};
+                }});
+    const auto taken = all_of(jobs);
+    REQUIRE(taken.size() == 1);
+    CHECK(std::get<JobFailed>(taken[0]).why == kNoMemory);
+    CHECK(tried == 3);
+}
+
+TEST_CASE("a job that cannot say what went wrong is left alone once it is cancelled") {
+    BackgroundJobs jobs([] {});
+    std::atomic<bool> tried{false};
+    jobs.start({[](Progress&, const BackgroundJobs::HandOver&) { throw std::bad_alloc(); },
+                [&](const std::string&) -> Intent {
+                    tried = true;
+                    throw std::bad_alloc();
+                }});
+    while (!tried) {
+        std::this_thread::sleep_for(1ms);
+    }
+    CHECK(jobs.wind_up(2s));
+    CHECK(all_of(jobs).empty());
 }
 
 TEST_CASE("winding up ends a job that listens within a tenth of a second, and says so of one that does not") {
     {
         BackgroundJobs jobs([] {});
         std::atomic<bool> runs{false};
-        jobs.start(1, [&](Progress& progress, const BackgroundJobs::HandOver&) {
+        start(jobs, 1, [&](Progress& progress, const BackgroundJobs::HandOver&) {
             runs = true;
             run_until_cancelled(progress);
         });
@@ -111,7 +151,7 @@ TEST_CASE("winding up ends a job that listens within a tenth of a second, and sa
     std::atomic<bool> let_go{false};
     std::atomic<bool> runs{false};
     BackgroundJobs jobs([] {});
-    jobs.start(1, [&](Progress&, const BackgroundJobs::HandOver&) {
+    start(jobs, 1, [&](Progress&, const BackgroundJobs::HandOver&) {
         runs = true;
         while (!let_go) {
             std::this_thread::sleep_for(1ms);
@@ -128,7 +168,7 @@ TEST_CASE("progress is that of the running job") {
     BackgroundJobs jobs([] {});
     CHECK(jobs.fraction() == 0.0);
     std::atomic<bool> told{false};
-    jobs.start(1, [&](Progress& progress, const BackgroundJobs::HandOver&) {
+    start(jobs, 1, [&](Progress& progress, const BackgroundJobs::HandOver&) {
         progress.tell(0.4);
         progress.tell(0.3);
         told = true;

@@ -94,7 +94,7 @@ std::vector<MoldsIntent> news_of(const BackgroundJobs::Job& job,
     std::vector<MoldsIntent> all;
     std::atomic<bool> done{false};
     BackgroundJobs jobs([] {});
-    jobs.start(0, job);
+    jobs.start(job);
     const auto until = std::chrono::steady_clock::now() + 60s;
     while (!done && std::chrono::steady_clock::now() < until) {
         for (const Intent& intent : jobs.take()) {

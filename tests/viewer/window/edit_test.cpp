@@ -3,6 +3,7 @@
 #include "tests/file_bytes.hpp"
 #include "tests/scene/documents/text_stl.hpp"
 #include "tests/viewer/window/open_shop.hpp"
+#include "tests/viewer/window/unsaved_work.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -121,11 +122,7 @@ TEST_CASE("window: unsaved work asks before it is left, and may be saved then") 
     OpenShop shop({}, ShopFault::none);
     WindowSession& window = shop.window;
     const std::filesystem::path press = shop.folder.path() / "box.press.json";
-    window.screen().key("e");
-    find_field(window, "head underside", "head.underside");
-    window.screen().type("490");
-    window.screen().key("Return");
-    window.wait_until("edited", [](const State& s) { return checked(s) && s["unsaved"] == true; });
+    edit_underside(window, "490");
     window.screen().key("ctrl+q");
     State state = window.wait_until("asked", [](const State& s) { return s["sheet"] == "unsaved" && s["settled"]; });
     check_order(state);
@@ -150,24 +147,8 @@ TEST_CASE("window: killed with unsaved work, the next one offers it and takes it
     {
         WindowSession window(setup, setting);
         window.wait_until("checked", checked);
-        window.screen().key("e");
-        find_field(window, "head underside", "head.underside");
-        window.screen().type("490");
-        window.screen().key("Return");
-        window.wait_until("edited", [](const State& s) { return s["unsaved"] == true; });
-        // Kept two seconds after the edit, by a window that nobody touches.
-        const auto kept = [&] {
-            for (const auto& entry : std::filesystem::directory_iterator(home.path() / "evenclose")) {
-                if (entry.path().extension() == ".work") {
-                    return true;
-                }
-            }
-            return false;
-        };
-        for (int i = 0; i < 500 && !kept(); ++i) {
-            std::this_thread::sleep_for(std::chrono::milliseconds(10));
-        }
-        REQUIRE(kept());
+        edit_underside(window, "490");
+        REQUIRE(work_is_kept_soon(home.path()));
         window.program().kill();
     }
     CHECK(bytes_of(press) == start);
@@ -186,9 +167,7 @@ TEST_CASE("window: killed with unsaved work, the next one offers it and takes it
     window.screen().key("ctrl+q");
     CHECK(window.program().exit_within(10) == 0);
     CHECK(std::filesystem::exists(home.path() / "evenclose" / "recent"));
-    for (const auto& entry : std::filesystem::directory_iterator(home.path() / "evenclose")) {
-        CHECK(entry.path().extension() != ".work"); // ended well: nothing is offered again
-    }
+    CHECK_FALSE(work_is_kept(home.path())); // ended well: nothing is offered again
 }
 
 TEST_CASE("window: members are added and taken away, everything fits at every size and scale") {

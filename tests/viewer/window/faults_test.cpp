@@ -1,11 +1,14 @@
 // What is missing or goes away under the open window: the display, OpenGL.
 #include "tests/file_bytes.hpp"
 #include "tests/viewer/window/open_shop.hpp"
+#include "tests/viewer/window/screen_pictures.hpp"
+#include "tests/viewer/window/unsaved_work.hpp"
 
 #include <doctest/doctest.h>
 
 #include <chrono>
 #include <filesystem>
+#include <fstream>
 #include <string>
 #include <thread>
 
@@ -16,19 +19,18 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool work_is_kept(const fs::path& home) {
-    for (const auto& entry : fs::directory_iterator(home / "evenclose")) {
-        if (entry.path().extension() == ".work") {
-            return true;
-        }
-    }
-    return false;
-}
-
 struct Ended {
     std::optional<int> status;
     std::string said;
 };
+
+/// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp).
+WindowSession::Setting losing_driver(const fs::path& signal) {
+    WindowSession::Setting setting;
+    setting.environment = {{"LD_PRELOAD", EVENCLOSE_BUILD_DIR "/lost_context.so"},
+                           {"EVENCLOSE_STAND_IN_LOST", signal.string()}};
+    return setting;
+}
 
 /// The window on a screen whose OpenGL is other than usual.
 Ended window_with(const std::map<std::string, std::string>& environment) {
@@ -59,15 +61,8 @@ TEST_CASE("window: the display goes away under unsaved work: the next window off
     {
         WindowSession window(setup, setting);
         window.wait_until("checked", checked);
-        window.screen().key("e");
-        find_field(window, "head underside", "head.underside");
-        window.screen().type("490");
-        window.screen().key("Return");
-        window.wait_until("edited", [](const State& s) { return s["unsaved"] == true; });
-        for (int i = 0; i < 6000 && !work_is_kept(home.path()); ++i) {
-            std::this_thread::sleep_for(std::chrono::milliseconds(10));
-        }
-        REQUIRE(work_is_kept(home.path()));
+        edit_underside(window, "490");
+        REQUIRE(work_is_kept_soon(home.path()));
         window.screen().go_away();
         const auto status = window.program().exit_within(60);
         REQUIRE(status);
@@ -120,3 +115,61 @@ TEST_CASE("window: with an older OpenGL, or none, it says so in a line and what 
         CHECK(ended.said.find("`evenclose check`") != std::string::npos);
     }
 }
+
+#if !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__) // which must be the first to be loaded
+TEST_CASE("window: the driver drops all it holds, another window in its place shows the same and goes on") {
+    const TestFolder signals;
+    const fs::path signal = signals.path() / "lose";
+    OpenShop shop(losing_driver(signal));
+    WindowSession& window = shop.window;
+    const auto lose = [&](int contexts) {
+        std::ofstream(signal) << "once";
+        window.screen().script({"mousemove_relative 3 3", "mousemove_relative -- -3 -3"}); // something to draw for
+        return window.wait_until("anew",
+                                 [&](const State& s) { return s["contexts"] == contexts && s["settled"].get<bool>(); });
+    };
+    edit_underside(window, "490");
+    window.screen().key("Escape");
+    window.screen().key("s");
+    window.screen().move_mouse(640, 3); // over nothing
+    State before = window.wait_until("cut", [](const State& s) { return !s["section"].empty() && s["settled"]; });
+    const Image seen = window.screen().picture();
+    State after = lose(2);
+    check_order(after);
+    for (const char* same :
+         {"unsaved", "undo", "camera", "section", "travel_mm", "chosen_finding", "fields", "places"}) {
+        CAPTURE(same);
+        CHECK(after[same] == before[same]);
+    }
+    // A screen without a window manager lays what is new where it likes: over nothing else.
+    CHECK(differing(seen, window.screen().picture(), {0, 0, 1280, 800}) < 200);
+    window.screen().key("ctrl+z"); // and it hears
+    window.wait_until("undone", [](const State& s) { return checked(s) && s["unsaved"] == false; });
+    window.screen().key("ctrl+m"); // where pictures of molds hang
+    before = window.wait_until("molds", [](const State& s) { return s["sheet"] == "molds" && s["settled"]; });
+    const Image molds = window.screen().picture();
+    after = lose(3);
+    check_order(after);
+    CHECK(after["places"] == before["places"]);
+    CHECK(differing(molds, window.screen().picture(), {0, 0, 1280, 800}) < 200);
+    window.screen().key("Escape");
+    window.screen().key("ctrl+q");
+    CHECK(window.program().exit_within(10) == 0);
+    CHECK(window.output() == "");
+}
+
+TEST_CASE("window: a driver that drops all again and again ends it with words, work is kept") {
+    const TestFolder signals;
+    const fs::path signal = signals.path() / "lose";
+    const TestFolder home;
+    WindowSession::Setting setting = losing_driver(signal);
+    setting.state_home = home.path().string();
+    OpenShop shop(setting);
+    edit_underside(shop.window, "490");
+    std::ofstream(signal) << "always";
+    shop.window.screen().move_mouse(640, 3);
+    CHECK(shop.window.program().exit_within(60) == 2);
+    CHECK(shop.window.output().find("the graphics driver gives up again and again") != std::string::npos);
+    CHECK(work_is_kept(home.path()));
+}
+#endif

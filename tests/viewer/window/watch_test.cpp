@@ -1,7 +1,9 @@
 // Files that change under the open window, two windows on one document: with the real program, keys and mouse.
 #include "tests/file_bytes.hpp"
+#include "tests/peak_memory.hpp"
 #include "tests/processes.hpp"
 #include "tests/viewer/window/open_shop.hpp"
+#include "tests/viewer/window/unsaved_work.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -40,35 +42,8 @@ std::string with(std::string text, const std::string& from, const std::string& t
     return text.replace(at, from.size(), to);
 }
 
-/// Resident memory, kB.
-long memory_of(pid_t program) {
-    std::ifstream in("/proc/" + std::to_string(program) + "/status");
-    for (std::string line; std::getline(in, line);) {
-        if (line.starts_with("VmRSS:")) {
-            return std::stol(line.substr(6));
-        }
-    }
-    return 0;
-}
-
 std::ptrdiff_t descriptors_of(pid_t program) {
     return std::distance(fs::directory_iterator("/proc/" + std::to_string(program) + "/fd"), fs::directory_iterator());
-}
-
-void edit_underside(WindowSession& window, const std::string& to) {
-    if (window.state()["fields"] == "") {
-        window.screen().key("e");
-    }
-    window.wait_until("fields", [](const State& s) { return s["fields"] == "box.press.json" && s["settled"]; });
-    window.screen().key("ctrl+f");
-    window.wait_until("search", [](const State& s) { return s["field"] == "" && s["settled"]; });
-    window.screen().key("ctrl+a");
-    window.screen().type("head underside");
-    window.screen().key("Return");
-    window.wait_until("field", [](const State& s) { return s["field"] == "head.underside"; });
-    window.screen().type(to);
-    window.screen().key("Return");
-    window.wait_until("edited", [](const State& s) { return checked(s) && s["unsaved"] == true; });
 }
 
 } // namespace
@@ -249,7 +224,7 @@ TEST_CASE("window: a mold written again and again, 200 times: the last is never 
     std::mt19937 random(81);
     std::string name;
     // Of the window, and of the process that reads its meshes.
-    std::vector<long> memory, helpers_memory;
+    std::vector<double> memory, helpers_memory;
     std::vector<std::ptrdiff_t> descriptors;
     const auto helper = [&] { return children_of(window.program().id(), "evenclose-apart").front().id; };
     for (int round = 1; round <= rounds; ++round) {
@@ -271,8 +246,8 @@ TEST_CASE("window: a mold written again and again, 200 times: the last is never 
                 return s["molds"][0] == name && s["not_whole"] == "" && checked(s);
             });
             CHECK(state["unsaved"] == false);
-            memory.push_back(memory_of(window.program().id()));
-            helpers_memory.push_back(memory_of(helper()));
+            memory.push_back(resident_MB(window.program().id()));
+            helpers_memory.push_back(resident_MB(helper()));
             descriptors.push_back(descriptors_of(window.program().id()) + descriptors_of(helper()));
         }
     }
@@ -280,14 +255,12 @@ TEST_CASE("window: a mold written again and again, 200 times: the last is never 
     const auto quarter = static_cast<std::ptrdiff_t>(memory.size() / 4);
     const auto first_least = [&](const auto& list) { return *std::min_element(list.begin(), list.begin() + quarter); };
     const auto last_least = [&](const auto& list) { return *std::min_element(list.end() - quarter, list.end()); };
-    MESSAGE("at the least in the first and in the last quarter of "
-            << rounds << " rewritings: " << first_least(memory) / 1024 << " and " << last_least(memory) / 1024
-            << " MB");
+    MESSAGE("at the least in the first and in the last quarter of " << rounds << " rewritings: " << first_least(memory)
+                                                                    << " and " << last_least(memory) << " MB");
     CHECK(last_least(descriptors) <= first_least(descriptors));
     // 150 presses lost with their meshes, 0.3 MB each at the least, would be 45 MB.
-    constexpr long kPlay_kB = 12L * 1024;
-    CHECK(last_least(memory) < first_least(memory) + kPlay_kB);
-    CHECK(last_least(helpers_memory) < first_least(helpers_memory) + 1024);
+    CHECK(last_least(memory) < first_least(memory) + 12.0);
+    CHECK(last_least(helpers_memory) < first_least(helpers_memory) + 1.0);
     window.screen().key("ctrl+q");
     CHECK(window.program().exit_within(10) == 0);
     CHECK(window.output() == "");
