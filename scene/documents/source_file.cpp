@@ -1,9 +1,13 @@
 #include "scene/documents/source_file.hpp"
 
 #include <cerrno>
+#include <chrono>
+#include <cstdint>
 #include <cstring>
 #include <fstream>
 #include <system_error>
+#include <thread>
+#include <utility>
 
 namespace evenclose {
 namespace {
@@ -14,6 +18,40 @@ DocumentFault fault(const std::filesystem::path& file, std::string problem, std:
     result.problem = std::move(problem);
     result.allowed = std::move(allowed);
     return result;
+}
+
+// Who saves a document is done within this.
+constexpr int kTries = 10;
+constexpr std::chrono::milliseconds kUntilWritten{20};
+
+using State = std::pair<std::uintmax_t, std::filesystem::file_time_type>;
+
+/// Of a file that is gone meanwhile: that of no file.
+State state_of(const std::filesystem::path& file) {
+    std::error_code ignored;
+    const std::uintmax_t bytes = std::filesystem::file_size(file, ignored);
+    return {bytes, std::filesystem::last_write_time(file, ignored)};
+}
+
+std::variant<std::string, DocumentFault> read_once(const std::filesystem::path& file) {
+    errno = 0;
+    std::ifstream stream{file, std::ios::binary};
+    if (!stream) {
+        return fault(file, std::string{"cannot be read: "} + std::strerror(errno), "");
+    }
+    std::string bytes;
+    char block[1U << 16U];
+    // Counted while reading: the size told beforehand may be out of date.
+    while (stream.read(block, sizeof block), stream.gcount() > 0) {
+        bytes.append(block, static_cast<std::size_t>(stream.gcount()));
+        if (bytes.size() > kLargestDocument_bytes) {
+            return fault(file, "is larger than 32 MB", "no document is; is this the right file?");
+        }
+    }
+    if (stream.bad()) {
+        return fault(file, std::string{"cannot be read to its end: "} + std::strerror(errno), "");
+    }
+    return bytes;
 }
 
 } // namespace
@@ -39,24 +77,15 @@ std::variant<std::string, DocumentFault> read_source_file(const std::filesystem:
     if (!fs::is_regular_file(status)) {
         return fault(file, "is a device or pipe, no file", "name a document");
     }
-    errno = 0;
-    std::ifstream stream{file, std::ios::binary};
-    if (!stream) {
-        return fault(file, std::string{"cannot be read: "} + std::strerror(errno), "");
-    }
-    std::string bytes;
-    char block[1U << 16U];
-    // Counted while reading: the size told beforehand may be out of date.
-    while (stream.read(block, sizeof block), stream.gcount() > 0) {
-        bytes.append(block, static_cast<std::size_t>(stream.gcount()));
-        if (bytes.size() > kLargestDocument_bytes) {
-            return fault(file, "is larger than 32 MB", "no document is; is this the right file?");
+    for (int tried = 0; tried < kTries; ++tried) {
+        const State before = state_of(file);
+        std::variant<std::string, DocumentFault> read = read_once(file);
+        if (state_of(file) == before) {
+            return read;
         }
+        std::this_thread::sleep_for(kUntilWritten);
     }
-    if (stream.bad()) {
-        return fault(file, std::string{"cannot be read to its end: "} + std::strerror(errno), "");
-    }
-    return bytes;
+    return fault(file, "changed while it was read", "try again once it is written");
 }
 
 } // namespace evenclose

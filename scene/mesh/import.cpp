@@ -66,7 +66,8 @@ ImportedMesh in_mm(RawMesh raw, std::optional<LengthUnit> stated) {
         factor = mm_per(*stated);
         result.unit_note = fmt::format("{} (stated)", name_of(*stated));
         if (raw.unit && raw.unit->mm != factor) {
-            result.unit_note = fmt::format("{} (stated; the file itself says {})", name_of(*stated), shown(raw.unit->name));
+            result.unit_note =
+                fmt::format("{} (stated; the file itself says {})", name_of(*stated), shown(raw.unit->name));
         }
     } else if (raw.unit) {
         factor = raw.unit->mm;
@@ -110,6 +111,9 @@ ImportResult import_mesh(const std::filesystem::path& path, std::optional<Length
             return fault(*why);
         }
         RawResult read = read_raw(std::get<OpenFile>(opened), path);
+        if (!std::get<OpenFile>(opened).unchanged()) { // half of one state and half of another may look sound
+            return fault(kChangedWhileRead);
+        }
         if (const auto* wrong = std::get_if<NotRead>(&read)) {
             return fault(wrong->why);
         }
@@ -119,9 +123,10 @@ ImportResult import_mesh(const std::filesystem::path& path, std::optional<Length
         }
         ImportedMesh result = in_mm(std::move(raw), stated);
         if (const double reach = farthest_mm(result.mesh); !(reach <= kFarthest_mm)) {
-            return fault(fmt::format("has a corner {:.3g} mm from its origin, and nothing in a shop reaches 1000 km; is the "
-                                     "file damaged, or its unit another one?",
-                                     reach));
+            return fault(
+                fmt::format("has a corner {:.3g} mm from its origin, and nothing in a shop reaches 1000 km; is the "
+                            "file damaged, or its unit another one?",
+                            reach));
         }
         return result;
     } catch (const std::bad_alloc&) {

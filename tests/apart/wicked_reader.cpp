@@ -151,11 +151,10 @@ RawResult misbehave(const std::string& word, std::istream& rest, const OpenFile&
             std::this_thread::sleep_for(std::chrono::milliseconds(5));
         }
         return read_mesh(file, format, beside);
-    } else if (word == "grown") {
-        std::size_t wanted = 0;
-        rest >> wanted;
-        while (static_cast<std::size_t>(::lseek(file.descriptor(), 0, SEEK_END)) < wanted) {
+    } else if (word == "wait") {
+        for (char first = '#'; first == '#';) {
             std::this_thread::sleep_for(std::chrono::milliseconds(5));
+            static_cast<void>(file.read(0, &first, 1));
         }
         return triangle();
     } else if (word == "system") {

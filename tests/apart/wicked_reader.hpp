@@ -8,7 +8,7 @@ namespace evenclose::test {
 
 /// crash, abort, recurse, leave, killed, spin, sleep, bloat, swell: ends badly, or never.
 /// many: answers with more than is allowed. threads: works with some. shrunk: waits until its file became smaller.
-/// grown SIZE: waits until its file has so many bytes, then answers.
+/// wait: until its file begins with something else, then answers.
 /// system: tries what a reader has no business to do; says what of it went.
 /// beside NAME ...: asks for files, says what came.
 /// forge: tells the program in the helper's stead how it ended, then answers. no_answer: answers nothing.

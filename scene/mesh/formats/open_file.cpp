@@ -8,6 +8,13 @@
 #include <utility>
 
 namespace evenclose {
+namespace {
+
+std::int64_t written_ns(const struct stat& about) {
+    return std::int64_t{about.st_mtim.tv_sec} * 1'000'000'000 + about.st_mtim.tv_nsec;
+}
+
+} // namespace
 
 std::variant<OpenFile, std::string> OpenFile::open(const std::filesystem::path& path) {
     // Not to wait for ever at a pipe.
@@ -28,6 +35,7 @@ std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
     struct stat about {};
     const bool told = ::fstat(descriptor, &about) == 0;
     OpenFile file(descriptor, told && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0);
+    file.written_ns_ = written_ns(about);
     if (!told) {
         return std::string("cannot be read: ") + std::strerror(errno);
     }
@@ -44,7 +52,8 @@ std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
 }
 
 OpenFile::OpenFile(OpenFile&& other) noexcept
-    : descriptor_(std::exchange(other.descriptor_, -1)), size_(std::exchange(other.size_, 0)) {}
+    : descriptor_(std::exchange(other.descriptor_, -1)), size_(std::exchange(other.size_, 0)),
+      written_ns_(other.written_ns_) {}
 
 OpenFile::~OpenFile() {
     if (descriptor_ >= 0) {
@@ -65,6 +74,12 @@ std::size_t OpenFile::read(std::size_t offset, char* into, std::size_t count) co
         done += static_cast<std::size_t>(got);
     }
     return done;
+}
+
+bool OpenFile::unchanged() const {
+    struct stat about {};
+    return ::fstat(descriptor_, &about) == 0 && static_cast<std::size_t>(about.st_size) == size_ &&
+           written_ns(about) == written_ns_;
 }
 
 std::optional<FileText> whole(const OpenFile& file) {
