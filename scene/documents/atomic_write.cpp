@@ -36,21 +36,43 @@ private:
     int number_;
 };
 
-/// Takes the new file away again unless it has become the real one.
-class Leftover {
+/// A new file that is taken away again unless it becomes the real one. Its name is known before it is there.
+class NewFile {
 public:
-    explicit Leftover(fs::path file) : file_{std::move(file)} {}
-    Leftover(const Leftover&) = delete;
-    Leftover& operator=(const Leftover&) = delete;
-    ~Leftover() {
-        if (!file_.empty()) {
-            ::unlink(file_.c_str());
+    NewFile() = default;
+    NewFile(const NewFile&) = delete;
+    NewFile& operator=(const NewFile&) = delete;
+    ~NewFile() {
+        if (made_) {
+            ::unlink(name_.c_str());
         }
     }
-    void keep() { file_.clear(); }
+    /// Creates it in `folder` under a name that nobody uses, for writing; -1 with errno if that cannot be. A stopped program of the
+    /// same number may have left one behind, so a taken name is no fault. Need not fit the real name, which may be as long as
+    /// names can be.
+    int create_in(const fs::path& folder) {
+        static std::atomic<unsigned> count{0};
+        constexpr int tries = 1000;
+        constexpr mode_t mode = 0666; // less the user's mask, as for any new file
+        for (int i = 0; i < tries; ++i) {
+            name_ = folder / fmt::format(".evenclose-{}-{}.new", ::getpid(), count++);
+            const int number = ::open(name_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+            if (number >= 0 || errno != EEXIST) {
+                made_ = number >= 0;
+                return number;
+            }
+        }
+        return -1;
+    }
+    /// False with errno.
+    bool become(const fs::path& file) {
+        made_ = ::rename(name_.c_str(), file.c_str()) != 0;
+        return !made_;
+    }
 
 private:
-    fs::path file_;
+    fs::path name_;
+    bool made_ = false;
 };
 
 std::string reason(int error) {
@@ -93,22 +115,6 @@ bool flush(int descriptor) {
     return result == 0;
 }
 
-/// Creates a file in `folder` under a name that nobody uses, and tells the name. A stopped program of the same number may
-/// have left one behind, so a taken name is no fault. Needs not fit the real name, which may be as long as names can be.
-int create_in(const fs::path& folder, fs::path& name) {
-    static std::atomic<unsigned> count{0};
-    constexpr int tries = 1000;
-    constexpr mode_t mode = 0666; // less the user's mask, as for any new file
-    for (int i = 0; i < tries; ++i) {
-        name = folder / fmt::format(".evenclose-{}-{}.new", ::getpid(), count++);
-        const int number = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
-        if (number >= 0 || errno != EEXIST) {
-            return number;
-        }
-    }
-    return -1;
-}
-
 } // namespace
 
 std::optional<std::string> write_file_atomically(const fs::path& file, std::string_view bytes) {
@@ -134,13 +140,12 @@ std::optional<std::string> write_file_atomically(const fs::path& file, std::stri
         return told(file, "is write-protected", errno);
     }
 
-    fs::path fresh;
-    Descriptor out{create_in(folder, fresh)};
+    NewFile fresh;
+    Descriptor out{fresh.create_in(folder)};
     if (!out.open()) {
         return errno == ENOENT ? fmt::format("{}: there is no folder {}", file.string(), folder.string())
                                : told(file, fmt::format("cannot write in the folder {}", folder.string()), errno);
     }
-    Leftover leftover{fresh};
     if (exists) {
         if (before.st_uid != ::geteuid() || before.st_gid != ::getegid()) {
             // Only root may give files away; for others the file becomes theirs, as with any editor.
@@ -156,10 +161,9 @@ std::optional<std::string> write_file_atomically(const fs::path& file, std::stri
     if (!out.close()) {
         return told(file, "cannot be written", errno);
     }
-    if (::rename(fresh.c_str(), real.c_str()) != 0) {
+    if (!fresh.become(real)) {
         return told(file, "cannot be replaced", errno);
     }
-    leftover.keep();
     // Some network disks cannot flush a folder (EINVAL). The file is whole and in place, so that is no fault.
     const Descriptor opened{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
     if (opened.open()) {

@@ -1,42 +1,32 @@
+#include "scene/documents/atomic_write.hpp"
 #include "viewer/render/renderer.hpp"
 
 #include <fmt/format.h>
 #include <stb_image_write.h>
 
-#include <cerrno>
-#include <cstdio>
-#include <fcntl.h>
-#include <memory>
+#include <algorithm>
+#include <exception>
+#include <new>
+#include <optional>
 #include <stdexcept>
-#include <system_error>
-#include <unistd.h>
+#include <utility>
 
 namespace evenclose {
 namespace {
 
-std::runtime_error fault(const std::string& file, int error) {
-    return std::runtime_error(
-        fmt::format("{}: cannot write the picture: {}", file, std::generic_category().message(error)));
-}
+struct Bytes {
+    std::string all;
+    bool no_memory = false;
+};
 
-void append(void* bytes, void* data, int size) {
-    static_cast<std::string*>(bytes)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
-}
-
-/// 0, or the system's error. The bytes are on the disc, not only on their way, before the name is given.
-int write_whole(int descriptor, const std::string& bytes) {
-    std::size_t done = 0;
-    while (done < bytes.size()) {
-        const ssize_t wrote = ::write(descriptor, bytes.data() + done, bytes.size() - done);
-        if (wrote < 0 && errno == EINTR) {
-            continue;
-        }
-        if (wrote < 0) {
-            return errno;
-        }
-        done += static_cast<std::size_t>(wrote);
+/// Called from within C, which nothing may be thrown through.
+void append(void* bytes, void* data, int size) noexcept {
+    auto& to = *static_cast<Bytes*>(bytes);
+    try {
+        to.all.append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+    } catch (const std::exception&) {
+        to.no_memory = true;
     }
-    return ::fsync(descriptor) == 0 || errno == EINVAL || errno == EROFS ? 0 : errno;
 }
 
 } // namespace
@@ -48,11 +38,12 @@ std::string png_bytes(const Image& image) {
         throw std::runtime_error(fmt::format("cannot write the picture: {} x {} pixels with {} bytes is none",
                                              image.width, image.height, image.rgba.size()));
     }
-    std::string bytes;
-    if (stbi_write_png_to_func(append, &bytes, image.width, image.height, 4, image.rgba.data(), 4 * image.width) == 0) {
-        throw std::runtime_error("cannot write the picture: no memory");
+    Bytes bytes;
+    if (stbi_write_png_to_func(append, &bytes, image.width, image.height, 4, image.rgba.data(), 4 * image.width) == 0 ||
+        bytes.no_memory) {
+        throw std::bad_alloc();
     }
-    return bytes;
+    return std::move(bytes.all);
 }
 
 void write_png(const Image& image, const std::string& file) {
@@ -62,22 +53,8 @@ void write_png(const Image& image, const std::string& file) {
     } catch (const std::runtime_error& none) {
         throw std::runtime_error(fmt::format("{}: {}", file, none.what()));
     }
-    // Beside the file, so that the rename stays on one file system; the process number keeps two writers apart.
-    const std::string unfinished = fmt::format("{}.{}.part", file, ::getpid());
-    const int descriptor = ::open(unfinished.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
-    if (descriptor < 0) {
-        throw fault(file, errno);
-    }
-    int error = write_whole(descriptor, bytes);
-    if (::close(descriptor) != 0 && error == 0) {
-        error = errno;
-    }
-    if (error == 0 && std::rename(unfinished.c_str(), file.c_str()) != 0) {
-        error = errno;
-    }
-    if (error != 0) {
-        ::unlink(unfinished.c_str());
-        throw fault(file, error);
+    if (const std::optional<std::string> fault = write_file_atomically(file, bytes)) {
+        throw std::runtime_error(*fault);
     }
 }
 

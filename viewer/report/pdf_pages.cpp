@@ -6,14 +6,27 @@
 
 #include <algorithm>
 #include <cstring>
+#include <exception>
+#include <new>
 #include <stdexcept>
 
 namespace evenclose {
 namespace {
 
-cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) {
-    static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
-    return CAIRO_STATUS_SUCCESS;
+/// Called from within C, which nothing may be thrown through.
+cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) noexcept {
+    try {
+        static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
+        return CAIRO_STATUS_SUCCESS;
+    } catch (const std::exception&) {
+        return CAIRO_STATUS_NO_MEMORY;
+    }
+}
+
+void check_memory(cairo_surface_t* surface) {
+    if (cairo_surface_status(surface) == CAIRO_STATUS_NO_MEMORY) {
+        throw std::bad_alloc();
+    }
 }
 
 struct Source {
@@ -127,6 +140,7 @@ double PdfPages::picture(const std::string& png, double x, double y, double widt
 }
 
 double PdfPages::drawing(const std::string& svg, int svg_width, int svg_height, double x, double y, double width) {
+    check_memory(surface_.get()); // else librsvg complains on the standard error output
     GError* fault = nullptr;
     RsvgHandle* handle =
         rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(svg.data()), static_cast<gsize>(svg.size()), &fault);
@@ -137,6 +151,7 @@ double PdfPages::drawing(const std::string& svg, int svg_width, int svg_height, 
     if (handle != nullptr) {
         g_object_unref(handle);
     }
+    check_memory(surface_.get());
     if (!done) {
         throw std::runtime_error("a diagram of the report cannot be drawn: " + why);
     }
@@ -160,6 +175,7 @@ std::string PdfPages::finish() {
     cairo_.reset();
     cairo_surface_finish(surface_.get());
     const cairo_status_t status = cairo_surface_status(surface_.get());
+    check_memory(surface_.get());
     if (status != CAIRO_STATUS_SUCCESS) {
         throw std::runtime_error(fmt::format("the PDF could not be made: {}", cairo_status_to_string(status)));
     }
