@@ -64,6 +64,9 @@ Read<double> read_duration_s(std::string_view text) {
         }
         smallest = seconds;
         sum += number.value * seconds;
+        if (!std::isfinite(sum)) {
+            return no_time(text, "too large a number");
+        }
         left = number.rest.substr(next);
     } while (!left.empty());
     return sum;

@@ -1,5 +1,5 @@
-// tests/fuzz/targets.hpp: what is given bytes that nobody chose: each reader of what comes from outside, asked for nothing but
-// to come back, and for what its header promises.
+// tests/fuzz/targets.hpp: what is given bytes that nobody chose: each reader of what comes from outside (targets.cpp), and the
+// clearance engine (check_targets.cpp); asked for nothing but to come back, and for what its header promises.
 //
 // With -DEVENCLOSE_FUZZ=ON and clang each becomes a program fuzz_NAME of libFuzzer (https://llvm.org/docs/LibFuzzer.html);
 // without, replay_test lets each read its corpus: corpus/NAME/, seeds of our own and what was found.
@@ -15,6 +15,7 @@ struct FuzzTarget {
     void (*read)(std::string_view bytes); // ends the program where a promise is broken
 };
 
+/// Those of the file that is linked.
 [[nodiscard]] std::span<const FuzzTarget> fuzz_targets();
 
 } // namespace evenclose::test

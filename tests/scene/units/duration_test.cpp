@@ -29,7 +29,7 @@ TEST_CASE("times as a shop and a data sheet write them") {
         CHECK(std::get<double>(read) == row.s);
     }
     for (const char* wrong :
-         {"", "min", "-3 min", "3 elephants", "30 min 1 h", "1 h 2 h", "1e999 s", "nan", "3 min x"}) {
+         {"", "min", "-3 min", "3 elephants", "30 min 1 h", "1 h 2 h", "1e999 s", "1e308", "nan", "3 min x"}) {
         CAPTURE(wrong);
         const Read<double> read = read_duration_s(wrong);
         REQUIRE(std::holds_alternative<Unreadable>(read));
