@@ -12,13 +12,12 @@
 namespace evenclose {
 namespace {
 
-double twice_area(const std::vector<Vec2>& loop) {
-    double sum = 0;
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 a = loop[i] - loop[0], b = loop[(i + 1) % loop.size()] - loop[0];
-        sum += a.x * b.y - a.y * b.x;
-    }
-    return sum;
+/// Which way round a simple loop goes. By its corner farthest to the left, where it surely turns: an area summed in doubles has
+/// the wrong sign where corners lie 1e37 apart. Needs: a simple loop.
+bool counter_clockwise(const std::vector<Vec2>& loop) {
+    const auto farther_left = [](const Vec2& p, const Vec2& q) { return p.x < q.x || (p.x == q.x && p.y < q.y); };
+    const auto tip = static_cast<std::size_t>(std::min_element(loop.begin(), loop.end(), farther_left) - loop.begin());
+    return orientation(loop[(tip + loop.size() - 1) % loop.size()], loop[tip], loop[(tip + 1) % loop.size()]) > 0;
 }
 
 /// p lies on the closed segment a b; needs the three in line.
@@ -187,7 +186,7 @@ std::vector<TriangleCorners> clipped_ears(const std::vector<Vec2>& corners, std:
         } else {
             ++at;
             if (++refused > n) {
-                throw std::logic_error("polygon: a simple polygon without an ear");
+                throw std::invalid_argument("polygon: no ear is found"); // beyond what orientation() can tell
             }
         }
     }
@@ -200,7 +199,7 @@ CutPolygon cut_into_triangles(const Polygon& polygon) {
     CutPolygon cut;
     cut.corners_mm = without_repeats(polygon.outline_mm, "outline");
     refuse_crossings(cut.corners_mm, "outline");
-    if (twice_area(cut.corners_mm) < 0) {
+    if (!counter_clockwise(cut.corners_mm)) {
         std::reverse(cut.corners_mm.begin(), cut.corners_mm.end());
     }
     cut.outline_size = cut.corners_mm.size();
@@ -208,7 +207,7 @@ CutPolygon cut_into_triangles(const Polygon& polygon) {
         std::vector<Vec2> hole = without_repeats(polygon.hole_mm, "hole");
         refuse_crossings(hole, "hole");
         refuse_hole_not_inside(cut.corners_mm, hole);
-        if (twice_area(hole) > 0) {
+        if (counter_clockwise(hole)) {
             std::reverse(hole.begin(), hole.end());
         }
         cut.corners_mm.insert(cut.corners_mm.end(), hole.begin(), hole.end());

@@ -19,7 +19,8 @@ struct CutPolygon {
     std::vector<TriangleCorners> triangles; // counter-clockwise
 };
 
-/// Faults: std::invalid_argument: fewer than three corners, not finite, crosses or touches itself, hole not inside.
+/// Faults: std::invalid_argument: fewer than three corners, not finite, crosses or touches itself, hole not inside, corners
+/// farther apart or closer together than scene/mesh/predicates.hpp holds for.
 [[nodiscard]] CutPolygon cut_into_triangles(const Polygon& polygon);
 
 } // namespace evenclose
