@@ -92,10 +92,19 @@ struct TakeFile {
     FileQuestion question = FileQuestion::open;
     std::filesystem::path file;
 }; // that a person chose in answer
-using Order =
-    std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan, WritePlan,
-                 StartReport, MakeFilm, StopFilmJob, StartMoldLooks, EndMoldLooks, StartMoldFits, EndMoldFits,
-                 StartComparison, EndComparison, KeepSettings, ToClipboard, AskDesktop, TakeFile>;
+/// See Intent for why it is a class.
+struct Order
+    : std::variant<StartJob, StopJob, WriteDocuments, WriteAs, WriteNewPress, ForgetWork, StartPlan, EndPlan, WritePlan,
+                   StartReport, MakeFilm, StopFilmJob, StartMoldLooks, EndMoldLooks, StartMoldFits, EndMoldFits,
+                   StartComparison, EndComparison, KeepSettings, ToClipboard, AskDesktop, TakeFile> {
+    using variant::variant;
+    Order();
+    Order(const Order&);
+    Order(Order&&) noexcept;
+    Order& operator=(const Order&);
+    Order& operator=(Order&&) noexcept;
+    ~Order();
+};
 
 /// Intents that make no sense now (a finding that is not there, a travel without a press, news for an older set-up) do
 /// nothing. Threads: the one that owns `app`.

@@ -87,8 +87,17 @@ struct FilmEnded {
     std::string fault;
 };
 
-using CloselyIntent = std::variant<SetSection, StepSection, MoveSection, FlipSection, SeeBody, SeeAllBodies, PickBody,
-                                   OpenBodyMenu, CloseBodyMenu, Measure, StepMeasure, MeasureAt, CopyMeasure,
-                                   ShowLabels, SaveFilm, StopFilm, FilmEnded>;
+/// See Intent for why it is a class.
+struct CloselyIntent : std::variant<SetSection, StepSection, MoveSection, FlipSection, SeeBody, SeeAllBodies, PickBody,
+                                    OpenBodyMenu, CloseBodyMenu, Measure, StepMeasure, MeasureAt, CopyMeasure,
+                                    ShowLabels, SaveFilm, StopFilm, FilmEnded> {
+    using variant::variant;
+    CloselyIntent();
+    CloselyIntent(const CloselyIntent&);
+    CloselyIntent(CloselyIntent&&) noexcept;
+    CloselyIntent& operator=(const CloselyIntent&);
+    CloselyIntent& operator=(CloselyIntent&&) noexcept;
+    ~CloselyIntent();
+};
 
 } // namespace evenclose

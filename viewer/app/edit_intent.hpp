@@ -124,9 +124,18 @@ struct WorkNotKept {
     std::string why;
 };
 
-using EditIntent = std::variant<EditDocuments, Undo, Redo, Save, SaveAs, ShowFields, StepField, TypeInto, FindFields,
-                                FoldGroup, LeaveUnsaved, TakeUpWork, DiscardWork, SwapMold, DropMesh, MeshForHalf,
-                                ToggleMold, MoveMold, MakePress, DismissNotice, AnswerConflict, Saved, SavedAs,
-                                SessionRead, DocumentsShared, FilesChanged, PressMade, WorkNotKept>;
+/// See Intent for why it is a class.
+struct EditIntent : std::variant<EditDocuments, Undo, Redo, Save, SaveAs, ShowFields, StepField, TypeInto, FindFields,
+                                 FoldGroup, LeaveUnsaved, TakeUpWork, DiscardWork, SwapMold, DropMesh, MeshForHalf,
+                                 ToggleMold, MoveMold, MakePress, DismissNotice, AnswerConflict, Saved, SavedAs,
+                                 SessionRead, DocumentsShared, FilesChanged, PressMade, WorkNotKept> {
+    using variant::variant;
+    EditIntent();
+    EditIntent(const EditIntent&);
+    EditIntent(EditIntent&&) noexcept;
+    EditIntent& operator=(const EditIntent&);
+    EditIntent& operator=(EditIntent&&) noexcept;
+    ~EditIntent();
+};
 
 } // namespace evenclose

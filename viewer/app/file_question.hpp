@@ -27,7 +27,16 @@ struct DialogAnswered {
 struct WishDialogs {
     bool desktop = true;
 };
-using FileQuestionIntent = std::variant<AskForFile, DialogAnswered, WishDialogs>;
+/// See Intent for why it is a class.
+struct FileQuestionIntent : std::variant<AskForFile, DialogAnswered, WishDialogs> {
+    using variant::variant;
+    FileQuestionIntent();
+    FileQuestionIntent(const FileQuestionIntent&);
+    FileQuestionIntent(FileQuestionIntent&&) noexcept;
+    FileQuestionIntent& operator=(const FileQuestionIntent&);
+    FileQuestionIntent& operator=(FileQuestionIntent&&) noexcept;
+    ~FileQuestionIntent();
+};
 
 struct FileAsking {
     bool offered = false; // so far as is known: a desktop that did not answer once is not asked again

@@ -116,7 +116,16 @@ struct MoldCompared {
     std::vector<std::string> faults;
 };
 
-using MoldsIntent = std::variant<SetMoldFolder, SetMoldPictures, StopMoldFits, GoOnWithFits, TakeMold, CompareMold,
-                                 MoldsListed, MoldLooked, MoldFitted, MoldFitsEnded, MoldCompared>;
+/// See Intent for why it is a class.
+struct MoldsIntent : std::variant<SetMoldFolder, SetMoldPictures, StopMoldFits, GoOnWithFits, TakeMold, CompareMold,
+                                  MoldsListed, MoldLooked, MoldFitted, MoldFitsEnded, MoldCompared> {
+    using variant::variant;
+    MoldsIntent();
+    MoldsIntent(const MoldsIntent&);
+    MoldsIntent(MoldsIntent&&) noexcept;
+    MoldsIntent& operator=(const MoldsIntent&);
+    MoldsIntent& operator=(MoldsIntent&&) noexcept;
+    ~MoldsIntent();
+};
 
 } // namespace evenclose

@@ -55,8 +55,17 @@ struct PlanNotWritten {
     std::string why;
 };
 
-using PlanIntent = std::variant<MakePlan, StopPlan, ChooseWay, SetPlanAgainst, OpenWay, PlanMade, PlanFailed,
-                                PlanWritten, PlanNotWritten>;
+/// See Intent for why it is a class.
+struct PlanIntent : std::variant<MakePlan, StopPlan, ChooseWay, SetPlanAgainst, OpenWay, PlanMade, PlanFailed,
+                                 PlanWritten, PlanNotWritten> {
+    using variant::variant;
+    PlanIntent();
+    PlanIntent(const PlanIntent&);
+    PlanIntent(PlanIntent&&) noexcept;
+    PlanIntent& operator=(const PlanIntent&);
+    PlanIntent& operator=(PlanIntent&&) noexcept;
+    ~PlanIntent();
+};
 
 /// Where a plan's documents go: a folder of that name beside the set-up.
 [[nodiscard]] std::filesystem::path plans_folder(const std::string& setup_file);
