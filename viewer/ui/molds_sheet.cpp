@@ -8,7 +8,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <system_error>
 #include <utility>
 
 namespace evenclose {
@@ -102,10 +101,7 @@ void MoldsSheet::closed() {
     if (sought_.open()) {
         sought_.end();
     }
-    if (path_.open()) {
-        path_.end();
-    }
-    walks_ = false;
+    walk_.end();
     listing_.reset();
     setup_.reset();
     chosen_.clear();
@@ -182,12 +178,8 @@ void MoldsSheet::head(const Desk& desk, const Rect& paper, bool keys_waiting) {
     pen.hint(where, desk.app.molds.folder.string());
     walks = walks || end == End::next || end == End::previous;
     if (walks) {
-        walks_ = true;
         sought_.end();
-        const std::string folder = desk.app.molds.folder.string();
-        path_.begin(folder.ends_with('/') ? folder : folder + "/", false);
-        entry_.reset();
-        fault_.clear();
+        walk_.begin(desk.app.molds.folder);
     }
 }
 
@@ -439,123 +431,17 @@ void MoldsSheet::foot(const Desk& desk, const Rect& row) const {
     }
 }
 
-void MoldsSheet::take_folder(const Desk& desk, const fs::path& folder) {
-    desk.want(MoldsIntent{SetMoldFolder{folder}});
-    walks_ = false;
-    path_.end();
-    sought_.begin("", false);
-    scrolls_ = true;
-}
-
 void MoldsSheet::walk(const Desk& desk, const Rect& paper, bool keys_waiting) {
-    const Pen pen = desk.pen();
-    const float x = paper.x + pen.px(24);
-    const float room = paper.width - pen.px(48);
-    const Rect field{x, paper.y + pen.px(56), room, pen.px(32)};
-    desk.places.note("molds.path", field);
-    const std::string before = path_.text();
-    const End end = path_.draw(pen, field, "##path", keys_waiting, Face::text);
-    if (path_.text() != before) {
-        entry_.reset();
-        fault_.clear();
+    const auto ended = walk_.draw(desk, paper, keys_waiting);
+    if (!ended) {
+        return;
     }
-    if (listed_for_ != path_.text() || entries_.empty()) {
-        entries_ = matching_entries(path_.text());
-        std::erase_if(entries_, [](const FolderEntry& entry) { return entry.rank != FolderEntry::Rank::folder; });
-        listed_for_ = path_.text();
+    if (ended->folder) {
+        desk.want(MoldsIntent{SetMoldFolder{*ended->folder}});
+        scrolls_ = true;
     }
-    const auto into = [&](const fs::path& folder) {
-        const std::string words = folder.lexically_normal().string();
-        path_.set_text(words.ends_with('/') ? words : words + "/");
-        entry_.reset();
-        fault_.clear();
-    };
-    const auto take = [&] {
-        const fs::path folder = typed_path(path_.text());
-        std::error_code ignored;
-        if (fs::is_directory(folder, ignored)) {
-            take_folder(desk, folder);
-        } else {
-            fault_ = fmt::format("There is no folder {}", folder.string());
-        }
-    };
-    bool back = false;
-    if (end == End::entered) {
-        entry_ ? into(entries_[*entry_].path) : take();
-    } else if (!entries_.empty() && (end == End::down || end == End::up)) {
-        const std::size_t count = entries_.size();
-        entry_ = !entry_ ? (end == End::down ? 0 : count - 1) : (*entry_ + (end == End::down ? 1 : count - 1)) % count;
-    } else if (end == End::next || end == End::previous) {
-        back = true;
-    }
-    left_ = left_ || end == End::entered || end == End::left;
-    if (walks_ && left_ && !ImGui::IsMouseDown(ImGuiMouseButton_Left)) {
-        path_.begin(path_.text(), false);
-        left_ = false;
-    }
-    float y = field.bottom() + pen.px(8);
-    if (!fault_.empty()) {
-        const float high = pen.wrapped(x, y, room, Face::small, colour::foul_word, fault_);
-        desk.places.note("molds.fault", {x, y, room, high});
-        y += high + pen.px(6);
-    }
-    const float high = pen.px(34);
-    const Rect foot{x, paper.bottom() - pen.px(16) - high, room, high};
-    const Rect show{foot.right() - pen.px(220), foot.y, pen.px(220), high};
-    const Rect leave{show.x - pen.px(12) - pen.px(110), foot.y, pen.px(110), high};
-    if (pen.answer("molds.show", show, "Show its molds  ( Enter )", true)) {
-        take();
-    }
-    back = pen.answer("molds.back", leave, "Back  ( Tab )", false) || back;
-    if (!desk.app.session.settings.molds_folder.empty() &&
-        pen.button("molds.follow", {x, foot.y, pen.px(330), high}, "The folder of the mold in the press, always")) {
-        take_folder(desk, {});
-    }
-    const Rect body{x, y, room, foot.y - pen.px(8) - y};
-    ImGui::SetCursorScreenPos({body.x, body.y});
-    ImGui::BeginChild("mold folders", {body.width, body.height}, false, ImGuiWindowFlags_NoBackground);
-    const Pen inside = desk.pen();
-    const float start = ImGui::GetCursorScreenPos().y;
-    const float step = inside.px(26);
-    float at = start;
-    if (entries_.empty()) {
-        inside.text(x, at, Face::text, colour::graphite, "No folder here begins like that.", room);
-    }
-    std::optional<fs::path> walked;
-    for (std::size_t i = 0; i < entries_.size(); ++i, at += step) {
-        const Rect row{x, at, room - inside.px(14), step};
-        ImGui::PushID(static_cast<int>(i));
-        const Pressable press = inside.pressable("folder", row);
-        ImGui::PopID();
-        if (row.y >= body.y - 1 && row.bottom() <= body.bottom() + 1) {
-            desk.places.note("molds.entry." + entries_[i].name, row);
-        }
-        if (press.hovered || entry_ == i) {
-            inside.fill(row, colour::accent_pale, 2);
-        }
-        if (press.hovered) {
-            ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-        }
-        inside.text(x + inside.px(8), at + inside.px(4), Face::text, colour::ink, entries_[i].name, row.width);
-        if (press.pressed) {
-            walked = entries_[i].path;
-        }
-    }
-    ImGui::SetCursorScreenPos({x, start});
-    ImGui::Dummy({1, std::max(at - start, step)});
-    if (entry_ && (end == End::down || end == End::up)) {
-        const float top = step * static_cast<float>(*entry_);
-        ImGui::SetScrollY(std::clamp(ImGui::GetScrollY(), std::min(top + step - body.height, top), top));
-    }
-    ImGui::EndChild();
-    if (walked) {
-        into(*walked);
-    }
-    if (back && walks_) {
-        walks_ = false;
-        path_.end();
-        sought_.begin("", false);
-    }
+    walk_.end();
+    sought_.begin("", false);
 }
 
 void MoldsSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
@@ -567,16 +453,16 @@ void MoldsSheet::draw(const Desk& desk, const Rect& window, bool keys_waiting) {
         here_ = there ? document_id(app.documents.setup.parent_path() / app.setup->openings[app.opening].mold_file)
                       : fs::path{};
     }
-    if (!sought_.open() && !walks_) {
+    if (!sought_.open() && !walk_.open()) {
         open();
     }
     take_listing(desk);
     const float wide = std::clamp(0.86F * window.width / pen.scale(), 980.0F, 1640.0F);
     const float high = std::clamp(0.92F * window.height / pen.scale(), 560.0F, 1080.0F);
     const Rect paper =
-        begin_sheet(desk, window, "sheet.molds", walks_ ? "Another folder of molds" : "Molds", wide, high);
+        begin_sheet(desk, window, "sheet.molds", walk_.open() ? "Another folder of molds" : "Molds", wide, high);
     const Rect inner{paper.x + pen.px(24), paper.y, paper.width - pen.px(34), paper.height};
-    if (walks_) {
+    if (walk_.open()) {
         walk(desk, paper, keys_waiting);
         pictures_.end_frame();
         return;

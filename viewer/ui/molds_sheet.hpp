@@ -2,7 +2,7 @@
 // open. Typing narrows them down, arrows and Enter choose one, Tab leads to another folder.
 #pragma once
 
-#include "viewer/app/open_entries.hpp"
+#include "viewer/ui/mold_folder_walk.hpp"
 #include "viewer/ui/mold_pictures.hpp"
 #include "viewer/ui/panel.hpp"
 #include "viewer/ui/text_field.hpp"
@@ -19,8 +19,8 @@ namespace evenclose {
 class MoldsSheet {
 public:
     void draw(const Desk& desk, const Rect& window, bool keys_waiting);
-    [[nodiscard]] bool takes_keys() const { return sought_.takes_keys() || path_.takes_keys(); }
-    [[nodiscard]] bool takes_up() const { return sought_.takes_up() || path_.takes_up(); }
+    [[nodiscard]] bool takes_keys() const { return sought_.takes_keys() || walk_.takes_keys(); }
+    [[nodiscard]] bool takes_up() const { return sought_.takes_up() || walk_.takes_up(); }
     void closed();
     void let_go_of_pictures() { pictures_ = {}; }
 
@@ -44,16 +44,15 @@ private:
     void foot(const Desk& desk, const Rect& row) const;
     void take_keys(const Desk& desk, TextField::End end, const Grid& grid, const Rect& body);
     void walk(const Desk& desk, const Rect& paper, bool keys_waiting);
-    void take_folder(const Desk& desk, const std::filesystem::path& folder);
 
     [[nodiscard]] const ListedMold& mold(std::size_t index) const { return listing_->molds[index]; }
     [[nodiscard]] std::optional<std::size_t> chosen() const; // into found_
     [[nodiscard]] bool readable(const App& app, std::size_t index) const;
 
-    TextField sought_{TextField::Over::grid}, path_{TextField::Over::list};
+    TextField sought_{TextField::Over::grid};
+    MoldFolderWalk walk_;                           // another folder is looked for
     TextField::End pressed_ = TextField::End::none; // on the cards, in this frame
     bool shifted_ = false, left_ = false;           // with Shift; the field lost the keys
-    bool walks_ = false;                            // another folder is looked for
     std::shared_ptr<const MoldListing> listing_;
     std::vector<std::filesystem::path> ids_; // of its molds
     std::vector<std::size_t> found_;         // into the listing
@@ -64,10 +63,6 @@ private:
     bool scrolls_ = false;    // the chosen card is to be brought into sight
     std::vector<float> tops_; // of the rows, as they were last drawn, and the first that was in sight
     std::size_t first_row_ = 0;
-    std::string listed_for_; // what stood in the path
-    std::vector<FolderEntry> entries_;
-    std::optional<std::size_t> entry_; // the folder that is chosen in the list
-    std::string fault_;
     MoldPictures pictures_;
 };
 
