@@ -9,4 +9,4 @@ preset=sanitized
 cmake --preset $preset -DEVENCLOSE_TESTS=ON
 cmake --build --preset $preset --target scene_tests checks_tests apart_tests
 export LSAN_OPTIONS=suppressions=tests/leaks_of_others.txt TSAN_OPTIONS=suppressions=tests/races_of_others.txt
-for suite in scene checks apart; do echo $suite; done | xargs -P "$(nproc)" -I SUITE "build/$preset/SUITE_tests"
+for suite in scene checks apart; do echo $suite; done | xargs -P "$(nproc)" -I SUITE sh -c "build/$preset/SUITE_tests"
