@@ -1,12 +1,20 @@
 #!/bin/sh
-# The suites of scene/ and checks/ once more under the address, undefined-behaviour and leak sanitizers: what reads files of others,
-# and what computes with what they hold. With a word, under the thread sanitizer: `sh tests/sanitized.sh thread`.
+# Suites once more under the address, undefined-behaviour and leak sanitizers.
+#
+#   sh tests/sanitized.sh                     scene and apart: what reads files of others; part of .ci/run
+#   sh tests/sanitized.sh scene apart checks  what computes with what they hold, too: 25 minutes on two cores
+#   sh tests/sanitized.sh thread checks       under the thread sanitizer, see tests/tsan
 set -eu
 cd "$(dirname "$0")/.."
-sh third_party/install.sh tests
 preset=sanitized
-[ "${1:-}" != thread ] || preset=tsan
+if [ "${1:-}" = thread ]; then
+  preset=tsan
+  shift
+fi
+[ $# -gt 0 ] || set -- scene apart
+sh third_party/install.sh tests
 cmake --preset $preset -DEVENCLOSE_TESTS=ON
-cmake --build --preset $preset --target scene_tests checks_tests apart_tests
+# shellcheck disable=SC2046  # words on purpose
+cmake --build --preset $preset --target $(printf '%s_tests ' "$@")
 export LSAN_OPTIONS=suppressions=tests/leaks_of_others.txt TSAN_OPTIONS=suppressions=tests/races_of_others.txt
-for suite in scene checks apart; do echo $suite; done | xargs -P "$(nproc)" -I SUITE sh -c "build/$preset/SUITE_tests"
+printf '%s\n' "$@" | xargs -P "$(nproc)" -I SUITE sh -c "build/$preset/SUITE_tests"
