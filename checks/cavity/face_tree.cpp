@@ -1,22 +1,14 @@
 #include "checks/cavity/face_tree.hpp"
 
+#include "checks/cavity/ray_library.hpp"
+
 #include <embree3/rtcore.h>
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <stdexcept>
 
 namespace evenclose {
-namespace {
-
-void is_sound(RTCDevice device) {
-    if (rtcGetDeviceError(device) != RTC_ERROR_NONE) {
-        throw std::runtime_error("cavity: the ray library could not prepare the mesh (out of memory?)");
-    }
-}
-
-} // namespace
 
 struct FaceTree::Inside {
     const TriangleMesh* mesh = nullptr;
@@ -44,10 +36,9 @@ FaceTree::FaceTree(const TriangleMesh& mesh) : inside_(std::make_unique<Inside>(
     inside_->mesh = &mesh;
     inside_->middle_mm = bounds_of(mesh).centre_mm();
     inside_->device = rtcNewDevice(nullptr);
-    if (inside_->device == nullptr) {
-        throw std::runtime_error("cavity: the ray library does not start on this machine");
-    }
+    check_made(inside_->device, inside_->device);
     inside_->scene = rtcNewScene(inside_->device);
+    check_made(inside_->device, inside_->scene);
     rtcSetSceneFlags(inside_->scene, RTC_SCENE_FLAG_ROBUST);
     if (!mesh.triangles.empty()) {
         RTCGeometry geometry = rtcNewGeometry(inside_->device, RTC_GEOMETRY_TYPE_TRIANGLE);
@@ -55,7 +46,8 @@ FaceTree::FaceTree(const TriangleMesh& mesh) : inside_(std::make_unique<Inside>(
             geometry, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.vertices_mm.size()));
         auto* indices = static_cast<std::uint32_t*>(rtcSetNewGeometryBuffer(
             geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t), mesh.triangles.size()));
-        is_sound(inside_->device);
+        check_made(inside_->device, vertices);
+        check_made(inside_->device, indices);
         for (const Vec3& v : mesh.vertices_mm) {
             for (int axis = 0; axis < 3; ++axis) {
                 *vertices++ = static_cast<float>(v[axis] - inside_->middle_mm[axis]);
@@ -69,7 +61,7 @@ FaceTree::FaceTree(const TriangleMesh& mesh) : inside_(std::make_unique<Inside>(
         rtcReleaseGeometry(geometry);
     }
     rtcCommitScene(inside_->scene);
-    is_sound(inside_->device);
+    check_made(inside_->device, inside_->scene);
 }
 
 FaceTree::~FaceTree() = default;

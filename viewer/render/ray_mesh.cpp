@@ -1,18 +1,16 @@
 #include "viewer/render/ray_mesh.hpp"
 
+#include "checks/cavity/ray_library.hpp"
 #include "scene/kept_for.hpp"
 #include "viewer/render/joined_corners.hpp"
 
 #include <embree3/rtcore.h>
-#include <fmt/format.h>
 #include <glm/geometric.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <mutex>
-#include <stdexcept>
-#include <string>
 
 namespace evenclose {
 namespace {
@@ -25,17 +23,6 @@ struct GiveScene {
 };
 using Device = std::unique_ptr<std::remove_pointer_t<RTCDevice>, GiveDevice>;
 using Scene = std::unique_ptr<std::remove_pointer_t<RTCScene>, GiveScene>;
-
-const char* words_for(RTCError error) {
-    switch (error) {
-    case RTC_ERROR_OUT_OF_MEMORY:
-        return "out of memory";
-    case RTC_ERROR_UNSUPPORTED_CPU:
-        return "this processor is too old for it";
-    default:
-        return "unknown error";
-    }
-}
 
 } // namespace
 
@@ -74,12 +61,7 @@ RayMesh::RayMesh(const TriangleMesh& mesh) : inner_(std::make_unique<Inner>()) {
     inner.half_diagonal_mm = 0.5 * glm::length(box.size_mm());
 
     inner.device = Device(rtcNewDevice(nullptr));
-    const auto check = [&](const void* made) {
-        const RTCError error = rtcGetDeviceError(inner.device.get());
-        if (made == nullptr || error != RTC_ERROR_NONE) {
-            throw std::runtime_error(fmt::format("Embree cannot take this mesh: {}", words_for(error)));
-        }
-    };
+    const auto check = [&](const void* made) { check_made(inner.device.get(), made); };
     check(inner.device.get());
     inner.scene = Scene(rtcNewScene(inner.device.get()));
     check(inner.scene.get());
