@@ -32,7 +32,9 @@ struct PlanGrid {
     }
     [[nodiscard]] Vec2 at_mm(std::size_t index) const {
         const auto across = static_cast<std::size_t>(columns);
-        return first_mm + step_mm * Vec2{static_cast<double>(index % across), static_cast<double>(index / across)};
+        const std::size_t column = index % across;
+        const std::size_t row = index / across;
+        return first_mm + step_mm * Vec2{static_cast<double>(column), static_cast<double>(row)};
     }
 };
 

@@ -47,7 +47,7 @@ struct ShopPlan {
     int presses = 1;
     int molds = 1;            // all presses together
     std::optional<int> racks; // places for a deck each; none: as many as it takes
-    Seconds day_begins = 8 * 3600, day_ends = 16 * 3600;
+    Seconds day_begins = Seconds{8} * 3600, day_ends = Seconds{16} * 3600;
     int days_a_week = 5;
 };
 

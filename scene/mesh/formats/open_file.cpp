@@ -83,11 +83,11 @@ bool OpenFile::unchanged() const {
 }
 
 std::optional<FileText> whole(const OpenFile& file) {
-    FileText text{std::make_unique_for_overwrite<char[]>(file.size()), file.size()};
-    if (file.read(0, text.bytes.get(), text.size) != text.size) {
-        return {};
+    auto bytes = std::make_unique_for_overwrite<char[]>(file.size());
+    if (file.read(0, bytes.get(), file.size()) != file.size()) {
+        return std::nullopt;
     }
-    return text;
+    return FileText{std::move(bytes), file.size()};
 }
 
 } // namespace evenclose

@@ -25,7 +25,7 @@ App checked_app() {
 }
 
 void let_pass(App& app, double seconds) {
-    for (double gone = 0; gone < seconds; gone += 0.01) {
+    for (int left = static_cast<int>(std::ceil(100 * seconds)); left > 0; --left) {
         apply(app, Elapse{0.01});
     }
 }

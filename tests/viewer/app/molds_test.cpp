@@ -229,7 +229,7 @@ TEST_CASE("the press is asked about what is not known of it, once, and again whe
 TEST_CASE("what cannot be read is not asked about, what an older looking brings is not taken") {
     Shop shop;
     App& app = shop.app;
-    shop.folder.write("molds/c.mold.json", "{ \"evenclose\": \"mold\", \"name\": \"C\", ");
+    shop.folder.write("molds/c.mold.json", R"({ "evenclose": "mold", "name": "C", )");
     show(app, Sheet::molds);
     const MoldsListed older = shop.listed();
     want(app, SetMoldPictures{{320, 200, Theme::light}});
@@ -310,7 +310,7 @@ TEST_CASE("a mold is taken into the chosen opening as an edit, one is compared w
 TEST_CASE("the looking tells what lies in the folder, draws what can be read, and sees what changes, goes and comes") {
     TemporaryFolder folder;
     const fs::path a = folder.write("a.mold.json", block_mold("A", 60));
-    folder.write("b.mold.json", "{ \"evenclose\": \"mold\", \"lower\": 7 }");
+    folder.write("b.mold.json", R"({ "evenclose": "mold", "lower": 7 })");
     StartMoldLooks order;
     order.number = 5;
     order.folder = folder.path();
