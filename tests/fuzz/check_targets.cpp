@@ -22,12 +22,6 @@
 namespace evenclose::test {
 namespace {
 
-void promise(bool kept) {
-    if (!kept) {
-        std::abort();
-    }
-}
-
 /// Choices in the order they are asked for; nought after the last.
 class Choices {
 public:

@@ -31,12 +31,6 @@
 namespace evenclose::test {
 namespace {
 
-void promise(bool kept) {
-    if (!kept) {
-        std::abort();
-    }
-}
-
 int in_memory(std::string_view bytes) {
     const int memory = ::memfd_create("fuzz", MFD_CLOEXEC | MFD_ALLOW_SEALING);
     promise(memory >= 0 && ::write(memory, bytes.data(), bytes.size()) == static_cast<ssize_t>(bytes.size()));

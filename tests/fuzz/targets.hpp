@@ -5,14 +5,22 @@
 // without, replay_test lets each read its corpus: corpus/NAME/, seeds of our own and what was found.
 #pragma once
 
+#include <cstdlib>
 #include <span>
 #include <string_view>
 
 namespace evenclose::test {
 
+/// Ends the program where a promise is broken.
+inline void promise(bool kept) {
+    if (!kept) {
+        std::abort();
+    }
+}
+
 struct FuzzTarget {
     std::string_view name;
-    void (*read)(std::string_view bytes); // ends the program where a promise is broken
+    void (*read)(std::string_view bytes); // see promise()
 };
 
 /// Those of the file that is linked.

@@ -75,6 +75,9 @@ void GlfwWindow::open(int width, int height) {
         throw std::runtime_error(fmt::format("no window with OpenGL 3.3 can be opened here ({})", last_fault()));
     }
     glfwMakeContextCurrent(window_);
+    tells_loss_ = epoxy_gl_version() >= 45 || epoxy_has_gl_extension("GL_KHR_robustness") ? TellsLoss::by_core
+                  : epoxy_has_gl_extension("GL_ARB_robustness")                           ? TellsLoss::by_arb
+                                                                                          : TellsLoss::never;
     glfwSwapInterval(1);
     glfwSetWindowSizeLimits(window_, 640, 400, GLFW_DONT_CARE, GLFW_DONT_CARE);
     listen();
@@ -97,10 +100,14 @@ void GlfwWindow::open_anew() {
 }
 
 bool GlfwWindow::context_lost() const {
-    if (epoxy_gl_version() >= 45 || epoxy_has_gl_extension("GL_KHR_robustness")) {
+    switch (tells_loss_) {
+    case TellsLoss::by_core:
         return glGetGraphicsResetStatus() != GL_NO_ERROR;
+    case TellsLoss::by_arb:
+        return glGetGraphicsResetStatusARB() != GL_NO_ERROR;
+    default:
+        return false;
     }
-    return epoxy_has_gl_extension("GL_ARB_robustness") && glGetGraphicsResetStatusARB() != GL_NO_ERROR;
 }
 
 GlfwWindow::~GlfwWindow() { glfwDestroyWindow(window_); }

@@ -67,7 +67,10 @@ private:
     void open(int width, int height);
     void listen();
 
+    enum class TellsLoss { never, by_core, by_arb };
+
     Library library_;
+    TellsLoss tells_loss_ = TellsLoss::never; // asked of the driver once, since context_lost() is asked each frame
     GLFWwindow* window_ = nullptr;
     Input input_;
     Cursor cursor_;
