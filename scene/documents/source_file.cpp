@@ -1,10 +1,13 @@
 #include "scene/documents/source_file.hpp"
 
+#include "scene/mesh/formats/file_state.hpp"
+#include "scene/mesh/formats/open_file.hpp"
+
 #include <cerrno>
 #include <chrono>
-#include <cstdint>
 #include <cstring>
-#include <fstream>
+#include <fcntl.h>
+#include <optional>
 #include <system_error>
 #include <thread>
 #include <utility>
@@ -24,32 +27,36 @@ DocumentFault fault(const std::filesystem::path& file, std::string problem, std:
 constexpr int kTries = 10;
 constexpr std::chrono::milliseconds kUntilWritten{20};
 
-using State = std::pair<std::uintmax_t, std::filesystem::file_time_type>;
-
-/// Of a file that is gone meanwhile: that of no file.
-State state_of(const std::filesystem::path& file) {
-    std::error_code ignored;
-    const std::uintmax_t bytes = std::filesystem::file_size(file, ignored);
-    return {bytes, std::filesystem::last_write_time(file, ignored)};
-}
-
-std::variant<std::string, DocumentFault> read_once(const std::filesystem::path& file) {
-    errno = 0;
-    std::ifstream stream{file, std::ios::binary};
-    if (!stream) {
+/// Nothing where somebody wrote meanwhile.
+std::optional<std::variant<std::string, DocumentFault>> read_once(const std::filesystem::path& file) {
+    const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK); // may have become a pipe
+    if (descriptor < 0) {
+        return fault(file, std::string{"cannot be read: "} + std::strerror(errno), "");
+    }
+    const OpenFile opened = OpenFile::handed_over(descriptor);
+    const std::optional<FileState> state = FileState::of(descriptor);
+    if (!state) {
         return fault(file, std::string{"cannot be read: "} + std::strerror(errno), "");
     }
     std::string bytes;
     char block[1U << 16U];
     // Counted while reading: the size told beforehand may be out of date.
-    while (stream.read(block, sizeof block), stream.gcount() > 0) {
-        bytes.append(block, static_cast<std::size_t>(stream.gcount()));
+    for (;;) {
+        errno = 0;
+        const std::size_t got = opened.read(bytes.size(), block, sizeof block);
+        if (got == 0) {
+            break;
+        }
+        bytes.append(block, got);
         if (bytes.size() > kLargestDocument_bytes) {
             return fault(file, "is larger than 32 MB", "no document is; is this the right file?");
         }
     }
-    if (stream.bad()) {
+    if (errno != 0) {
         return fault(file, std::string{"cannot be read to its end: "} + std::strerror(errno), "");
+    }
+    if (!state->lasts(descriptor)) {
+        return std::nullopt;
     }
     return bytes;
 }
@@ -78,10 +85,8 @@ std::variant<std::string, DocumentFault> read_source_file(const std::filesystem:
         return fault(file, "is a device or pipe, no file", "name a document");
     }
     for (int tried = 0; tried < kTries; ++tried) {
-        const State before = state_of(file);
-        std::variant<std::string, DocumentFault> read = read_once(file);
-        if (state_of(file) == before) {
-            return read;
+        if (auto read = read_once(file)) {
+            return *std::move(read);
         }
         std::this_thread::sleep_for(kUntilWritten);
     }

@@ -14,8 +14,7 @@ namespace evenclose {
 // and need not be taken into memory to be told so.
 inline constexpr std::size_t kLargestDocument_bytes = 32U << 20U;
 
-/// What is given stood in the file at one moment: where somebody writes meanwhile it is read again, a few times. A writing is
-/// seen by its time, which the system counts in steps of some milliseconds.
+/// What is given stood in the file at one moment: where somebody writes meanwhile (FileState) it is read again, a few times.
 /// Faults: no such file, a folder, a device or pipe (which might never end), no right to read, too large; written to over and over.
 [[nodiscard]] std::variant<std::string, DocumentFault> read_source_file(const std::filesystem::path& file);
 

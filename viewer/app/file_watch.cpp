@@ -1,6 +1,7 @@
 #include "viewer/app/file_watch.hpp"
 
 #include "scene/documents/source_file.hpp"
+#include "scene/mesh/formats/file_state.hpp"
 
 #include <poll.h>
 #include <sys/eventfd.h>
@@ -170,6 +171,9 @@ struct FileWatch::Inner {
                 at->second = {stamp, now};
             }
             if (now - at->second.since >= (stamp.there ? pace.still : pace.gone)) {
+                if (stamp.there && FileState::being_written(file)) {
+                    continue; // asked again: when the writer is done, nothing else need change
+                }
                 before = stamp;
                 pending.erase(at);
                 written.push_back(file);

@@ -8,13 +8,6 @@
 #include <utility>
 
 namespace evenclose {
-namespace {
-
-std::int64_t written_ns(const struct stat& about) {
-    return std::int64_t{about.st_mtim.tv_sec} * 1'000'000'000 + about.st_mtim.tv_nsec;
-}
-
-} // namespace
 
 std::variant<OpenFile, std::string> OpenFile::open(const std::filesystem::path& path) {
     // Not to wait for ever at a pipe.
@@ -32,11 +25,9 @@ OpenFile OpenFile::handed_over(int descriptor) {
 }
 
 std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
+    OpenFile file(descriptor, 0);
     struct stat about {};
-    const bool told = ::fstat(descriptor, &about) == 0;
-    OpenFile file(descriptor, told && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0);
-    file.written_ns_ = written_ns(about);
-    if (!told) {
+    if (::fstat(descriptor, &about) != 0) {
         return std::string("cannot be read: ") + std::strerror(errno);
     }
     if (S_ISDIR(about.st_mode)) {
@@ -45,6 +36,8 @@ std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
     if (!S_ISREG(about.st_mode)) {
         return std::string("is no plain file");
     }
+    file.opened_ = FileState::of(descriptor);
+    file.size_ = file.opened_ ? file.opened_->size() : 0;
     if (file.size_ == 0) {
         return std::string("is empty (0 bytes)");
     }
@@ -52,8 +45,7 @@ std::variant<OpenFile, std::string> OpenFile::adopt(int descriptor) {
 }
 
 OpenFile::OpenFile(OpenFile&& other) noexcept
-    : descriptor_(std::exchange(other.descriptor_, -1)), size_(std::exchange(other.size_, 0)),
-      written_ns_(other.written_ns_) {}
+    : descriptor_(std::exchange(other.descriptor_, -1)), size_(std::exchange(other.size_, 0)), opened_(other.opened_) {}
 
 OpenFile::~OpenFile() {
     if (descriptor_ >= 0) {
@@ -76,11 +68,7 @@ std::size_t OpenFile::read(std::size_t offset, char* into, std::size_t count) co
     return done;
 }
 
-bool OpenFile::unchanged() const {
-    struct stat about {};
-    return ::fstat(descriptor_, &about) == 0 && static_cast<std::size_t>(about.st_size) == size_ &&
-           written_ns(about) == written_ns_;
-}
+bool OpenFile::unchanged() const { return opened_ && opened_->lasts(descriptor_); }
 
 std::optional<FileText> whole(const OpenFile& file) {
     auto bytes = std::make_unique_for_overwrite<char[]>(file.size());

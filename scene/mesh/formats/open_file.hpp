@@ -4,8 +4,9 @@
 // bus error. Here it is a short read, and told.
 #pragma once
 
+#include "scene/mesh/formats/file_state.hpp"
+
 #include <cstddef>
-#include <cstdint>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -35,15 +36,15 @@ public:
     [[nodiscard]] int descriptor() const { return descriptor_; }
     /// Reads `count` bytes at `offset`; fewer than that only if the file ends or the system fails.
     [[nodiscard]] std::size_t read(std::size_t offset, char* into, std::size_t count) const;
-    /// Nobody has written into it since it was opened, so what was read is one state of it. Not told of one handed_over().
-    /// A writing is seen by its time, which the system counts in steps of some milliseconds.
+    /// What was read is one state of it (FileState). Not told of one handed_over().
     [[nodiscard]] bool unchanged() const;
 
 private:
-    OpenFile(int descriptor, std::size_t size) : descriptor_(descriptor), size_(size) {}
+    OpenFile(int descriptor, std::size_t size, std::optional<FileState> opened = std::nullopt)
+        : descriptor_(descriptor), size_(size), opened_(opened) {}
     int descriptor_ = -1;
     std::size_t size_ = 0;
-    std::int64_t written_ns_ = 0; // since 1970, as it was opened
+    std::optional<FileState> opened_;
 };
 
 /// A whole file in memory.
