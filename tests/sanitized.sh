@@ -16,5 +16,5 @@ sh third_party/install.sh tests
 cmake --preset $preset -DEVENCLOSE_TESTS=ON
 # shellcheck disable=SC2046  # words on purpose
 cmake --build --preset $preset --target $(printf '%s_tests ' "$@")
-export LSAN_OPTIONS=suppressions=tests/leaks_of_others.txt TSAN_OPTIONS=suppressions=tests/races_of_others.txt
-printf '%s\n' "$@" | xargs -P "$(nproc)" -I SUITE sh -c "build/$preset/SUITE_tests"
+export LSAN_OPTIONS="suppressions=$PWD/tests/leaks_of_others.txt" TSAN_OPTIONS="suppressions=$PWD/tests/races_of_others.txt"
+ctest --test-dir build/$preset -R "^($(echo "$@" | tr ' ' '|'))_tests:" -j "$(nproc)" --no-tests=error --output-on-failure
