@@ -16,7 +16,9 @@
 #include <cmath>
 #include <exception>
 #include <new>
+#include <string>
 #include <utility>
+#include <vector>
 
 namespace evenclose {
 namespace {
@@ -29,7 +31,34 @@ std::string ending_of(const std::filesystem::path& file) {
     return ending;
 }
 
-RawResult read_raw(const OpenFile& file, const std::filesystem::path& path) {
+/// The files that a mesh names: each must stay in one state while they are read, as the mesh's own.
+class NamedFiles {
+public:
+    explicit NamedFiles(FilesBeside open) : open_(std::move(open)) {}
+    [[nodiscard]] FilesBeside opener() {
+        return [this](const std::string& written) {
+            auto opened = open_(written);
+            if (const auto* file = std::get_if<OpenFile>(&opened); file != nullptr && file->state()) {
+                read_.emplace_back(written, *file->state());
+            }
+            return opened;
+        };
+    }
+    /// By their names again, not by descriptors kept: a mesh may name more files than may be open.
+    [[nodiscard]] bool unchanged() const {
+        return std::all_of(read_.begin(), read_.end(), [this](const auto& read) {
+            const auto again = open_(read.first);
+            const auto* file = std::get_if<OpenFile>(&again);
+            return file != nullptr && read.second.lasts(file->descriptor());
+        });
+    }
+
+private:
+    FilesBeside open_;
+    std::vector<std::pair<std::string, FileState>> read_;
+};
+
+RawResult read_raw(const OpenFile& file, const std::filesystem::path& path, const FilesBeside& beside) {
     std::array<char, kHeadSize> head{};
     const std::size_t got = file.read(0, head.data(), head.size());
     const Recognised seen = recognise({head.data(), got}, file.size(), ending_of(path));
@@ -37,7 +66,6 @@ RawResult read_raw(const OpenFile& file, const std::filesystem::path& path) {
         return NotRead{fmt::format("is in no format that is read here{}{} (read are {})",
                                    seen.why_unknown.empty() ? "" : ": ", seen.why_unknown, kFormatsRead)};
     }
-    const FilesBeside beside = files_beside(path);
     return reads_apart() ? read_apart(file, seen.format, beside) : read_mesh(file, seen.format, beside);
 }
 
@@ -110,8 +138,10 @@ ImportResult import_mesh(const std::filesystem::path& path, std::optional<Length
         if (const auto* why = std::get_if<std::string>(&opened)) {
             return fault(*why);
         }
-        RawResult read = read_raw(std::get<OpenFile>(opened), path);
-        if (!std::get<OpenFile>(opened).unchanged()) { // half of one state and half of another may look sound
+        NamedFiles named(files_beside(path));
+        RawResult read = read_raw(std::get<OpenFile>(opened), path, named.opener());
+        // Half of one state and half of another may look sound.
+        if (!std::get<OpenFile>(opened).unchanged() || !named.unchanged()) {
             return fault(kChangedWhileRead);
         }
         if (const auto* wrong = std::get_if<NotRead>(&read)) {

@@ -36,7 +36,9 @@ public:
     [[nodiscard]] int descriptor() const { return descriptor_; }
     /// Reads `count` bytes at `offset`; fewer than that only if the file ends or the system fails.
     [[nodiscard]] std::size_t read(std::size_t offset, char* into, std::size_t count) const;
-    /// What was read is one state of it (FileState). Not told of one handed_over().
+    /// As it was opened; not known of one handed_over().
+    [[nodiscard]] const std::optional<FileState>& state() const { return opened_; }
+    /// What was read is one state of it; not told of one handed_over().
     [[nodiscard]] bool unchanged() const;
 
 private:

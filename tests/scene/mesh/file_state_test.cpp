@@ -61,6 +61,21 @@ TEST_CASE("a file is not whole while its writer has it open, and is once that is
     CHECK(std::holds_alternative<std::string>(read_source_file(file)));
 }
 
+TEST_CASE("a mesh is not whole while a file that it names is written into") {
+    const Folder folder;
+    const TriangleMesh mesh = block();
+    const auto file = folder.write("block.gltf", gltf_json(mesh, "[{\"mesh\":0}]", "block.bin"));
+    const auto buffer = folder.write("block.bin", gltf_buffer(mesh));
+    CHECK(std::holds_alternative<ImportedMesh>(import_mesh(file, LengthUnit::m)));
+    {
+        const Writer writer(buffer);
+        CHECK(whole(file));
+        const ImportResult result = import_mesh(file, LengthUnit::m);
+        CHECK(std::get<ImportFault>(result).why == kChangedWhileRead);
+    }
+    CHECK(std::holds_alternative<ImportedMesh>(import_mesh(file, LengthUnit::m)));
+}
+
 TEST_CASE("a document whose writer is done within a moment is read, and nobody asks again") {
     const Folder folder;
     const auto file = folder.write("x.press.json", "of before");
