@@ -1,4 +1,5 @@
 #include "tests/viewer/ran.hpp"
+#include "tests/viewer/readme_documents.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -7,11 +8,8 @@
 #include <valijson/schema_parser.hpp>
 #include <valijson/validator.hpp>
 
-#include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
-#include <sstream>
 #include <string>
 
 namespace evenclose {
@@ -21,17 +19,11 @@ namespace fs = std::filesystem;
 
 using Run = test::Ran;
 using test::demo;
+using test::lines_of;
+using test::ReadmeDocuments;
+using test::text_of;
 
 Run evenclose(const std::vector<std::string>& words) { return test::ran(words); }
-
-std::string text_of(const fs::path& file) {
-    std::ifstream in(file);
-    std::ostringstream text;
-    text << in.rdbuf();
-    return text.str();
-}
-
-long lines_of(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
 
 /// Held against a schema of ours, and those that it refers to.
 bool keeps_schema(const nlohmann::json& json, const std::string& name) {
@@ -47,39 +39,6 @@ bool keeps_schema(const nlohmann::json& json, const std::string& name) {
                                             [](const nlohmann::json* fetched) { delete fetched; });
     return valijson::Validator().validate(schema, valijson::adapters::NlohmannJsonAdapter(json), nullptr);
 }
-
-/// The three documents of the README, written into a folder of their own; with them a newcomer begins.
-class ReadmeDocuments {
-public:
-    explicit ReadmeDocuments(const std::string& name) : folder_(fs::temp_directory_path() / ("evenclose-cli-" + name)) {
-        fs::remove_all(folder_);
-        fs::create_directories(folder_);
-        const std::string readme = text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "README.md");
-        std::size_t at = 0;
-        for (const char* name_in_readme : {"box.press.json", "box.mold.json", "box.set-up.json"}) {
-            at = readme.find(std::string("`") + name_in_readme + "`", at);
-            REQUIRE(at != std::string::npos);
-            const std::size_t start = readme.find("```json\n", at) + 8;
-            write(name_in_readme, readme.substr(start, readme.find("```", start) - start));
-        }
-    }
-    ~ReadmeDocuments() { fs::remove_all(folder_); }
-    ReadmeDocuments(const ReadmeDocuments&) = delete;
-    ReadmeDocuments& operator=(const ReadmeDocuments&) = delete;
-
-    [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
-    [[nodiscard]] std::string read(const std::string& name) const { return text_of(folder_ / name); }
-    void write(const std::string& name, const std::string& text) const { std::ofstream(folder_ / name) << text; }
-    void replace(const std::string& name, const std::string& from, const std::string& to) const {
-        std::string text = read(name);
-        const std::size_t at = text.find(from);
-        REQUIRE(at != std::string::npos);
-        write(name, text.replace(at, from.size(), to));
-    }
-
-private:
-    fs::path folder_;
-};
 
 } // namespace
 
@@ -358,69 +317,6 @@ TEST_CASE("cli: --force asks what another force would do, and tells what is no f
         CHECK(run.err.find("--force") != std::string::npos);
         CHECK(lines_of(run.err) == 1);
     }
-}
-
-TEST_CASE("cli: once round and over the stroke, as one moving file or as numbered pictures") {
-    const ReadmeDocuments box("films");
-    const std::string setup = box.path("box.set-up.json");
-    const std::string turn = box.path("turn.webp");
-    Run done = evenclose({"picture", setup, "-o", turn, "--size", "160x100", "--turntable", "4"});
-    CHECK(done.exit == 0);
-    CHECK(done.out.find("once round, 4 pictures of 160 x 100") != std::string::npos);
-    CHECK(fs::file_size(turn) > 1000);
-    done = evenclose({"picture", setup, "-o", box.path("f/s-%02d.png"), "--size", "160x100", "--stroke", "3",
-                      "--section", "y=0", "--view", "front"});
-    CHECK(done.exit == 0);
-    CHECK(done.out.find("s-01.png to ") != std::string::npos);
-    CHECK(fs::exists(box.path("f/s-03.png")));
-    CHECK(!fs::exists(box.path("f/s-04.png")));
-}
-
-TEST_CASE("cli: a picture is cut open, bodies are hidden, seen through, alone, it says so, and what is misspelt") {
-    const ReadmeDocuments box("sections");
-    const std::string setup = box.path("box.set-up.json");
-    const std::string file = box.path("cut.png");
-    Run done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--section", "x=0", "--hide", "head"});
-    CHECK(done.exit == 0);
-    CHECK(done.out.find("cut open across X at 0 mm") != std::string::npos);
-    CHECK(done.out.find("1 body hidden") != std::string::npos);
-    CHECK(fs::file_size(file) > 1000);
-    done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--section", "x=0", "--flip"});
-    CHECK(done.out.find("turned away") != std::string::npos);
-    done = evenclose({"picture", setup, "-o", file, "--size", "320x200", "--only", "platen", "--only", "left jack"});
-    CHECK(done.exit == 0);
-    CHECK(done.out.find("hidden") != std::string::npos);
-    CHECK(evenclose({"picture", setup, "-o", file, "--see-through", "plaiten"}).err.find("did you mean \"platen\"?") !=
-          std::string::npos);
-}
-
-TEST_CASE("cli: a picture is written without a display, and a place that cannot be written is told") {
-    const ReadmeDocuments box("picture");
-    const std::string file = box.path("press.png");
-    const Run run =
-        evenclose({"picture", box.path("box.set-up.json"), "-o", file, "--size", "320x200", "--travel", "closed"});
-    CAPTURE(run.err);
-    CHECK(run.exit == 0);
-    CHECK(text_of(file).starts_with("\x89PNG"));
-    for (const std::vector<std::string>& extra : {std::vector<std::string>{"--map", "cavity"},
-                                                  {"--map", "bend"},
-                                                  {"--cut"},
-                                                  {"--map", "pressure"},
-                                                  {"--forces"}}) {
-        CAPTURE(extra.back());
-        const std::string measured = box.path("measured.png");
-        std::vector<std::string> words{"picture", demo("crescent.set-up.json"), "-o", measured, "--size", "320x200"};
-        words.insert(words.end(), extra.begin(), extra.end());
-        const Run drawn = evenclose(words);
-        CAPTURE(drawn.err);
-        CHECK(drawn.exit == 0);
-        CHECK(text_of(measured).starts_with("\x89PNG"));
-    }
-    CHECK(evenclose({"picture", demo("crescent.set-up.json"), "-o", "x.png", "--map", "cavty"})
-              .err.find("did you mean cavity?") != std::string::npos);
-    const Run nowhere = evenclose({"picture", box.path("box.set-up.json"), "-o", "/nowhere/at/all.png"});
-    CHECK(nowhere.exit == 2);
-    CHECK(lines_of(nowhere.err) == 1);
 }
 
 TEST_CASE("cli: fit tells a line a mold, goes on past a broken one, and keeps its schema") {

@@ -24,8 +24,8 @@ struct Ended {
     std::string said;
 };
 
-/// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp).
-WindowSession::Setting losing_driver(const fs::path& signal) {
+/// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp); not under a sanitizer.
+[[maybe_unused]] WindowSession::Setting losing_driver(const fs::path& signal) {
     WindowSession::Setting setting;
     setting.environment = {{"LD_PRELOAD", EVENCLOSE_BUILD_DIR "/lost_context.so"},
                            {"EVENCLOSE_STAND_IN_LOST", signal.string()}};
