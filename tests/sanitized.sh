@@ -3,7 +3,7 @@
 #
 #   sh tests/sanitized.sh                     scene and apart: what reads files of others; part of .ci/run
 #   sh tests/sanitized.sh scene apart checks  what computes with what they hold, too: 25 minutes on two cores
-#   sh tests/sanitized.sh thread checks       under the thread sanitizer, see tests/tsan
+#   sh tests/sanitized.sh thread apart        under the thread sanitizer, see tests/tsan
 set -eu
 cd "$(dirname "$0")/.."
 preset=sanitized
