@@ -5,6 +5,7 @@
 // One line: name two_threads_s one_thread_s ratio; in turns, the least of two. Reading the files counts.
 #include "checks/fit/fit.hpp"
 #include "scene/documents/documents.hpp"
+#include "tests/places.hpp"
 
 #include <fmt/format.h>
 
@@ -21,7 +22,7 @@ namespace fs = std::filesystem;
 
 int main(int count, char** words) {
     const int molds = count > 1 ? std::atoi(words[1]) : 200;
-    const fs::path demo = fs::path(EVENCLOSE_BUILD_DIR) / "demo";
+    const fs::path demo = fs::path(test::build_folder()) / "demo";
     const Loaded<Setup> like = read_setup(demo / "crescent.set-up.json");
     if (!like.value) {
         fmt::print(stderr, "build the program first: it makes the demo\n");

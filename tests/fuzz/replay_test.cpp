@@ -1,5 +1,6 @@
 // Every target reads its corpus: seeds of our own, and what fuzzing found.
 #include "tests/fuzz/targets.hpp"
+#include "tests/places.hpp"
 
 #include <doctest/doctest.h>
 
@@ -14,8 +15,7 @@ TEST_CASE("fuzz: every target reads its corpus, and every beginning of it") {
     for (const FuzzTarget& target : fuzz_targets()) {
         CAPTURE(target.name);
         int read = 0;
-        const std::filesystem::path corpus =
-            std::filesystem::path(EVENCLOSE_SOURCE_DIR) / "tests/fuzz/corpus" / target.name;
+        const std::filesystem::path corpus = std::filesystem::path(source_folder()) / "tests/fuzz/corpus" / target.name;
         for (const auto& entry : std::filesystem::directory_iterator(corpus)) {
             std::ifstream stream(entry.path(), std::ios::binary);
             const std::string bytes{std::istreambuf_iterator<char>(stream), {}};

@@ -8,6 +8,7 @@
 #include "scene/mesh/apart/apart.hpp"
 #include "tests/hostile/broken_files.hpp"
 #include "tests/peak_memory.hpp"
+#include "tests/places.hpp"
 #include "viewer/cli/run.hpp"
 
 #include <fmt/format.h>
@@ -158,7 +159,7 @@ int main(int argc, char** argv) {
     const std::size_t count = argc > 2 ? std::strtoul(argv[2], nullptr, 10) : 400;
     const std::size_t from = argc > 3 ? std::strtoul(argv[3], nullptr, 10) : 0;
     fs::create_directories(folder);
-    const std::string demo = EVENCLOSE_BUILD_DIR "/demo/meshes", open_data = EVENCLOSE_BUILD_DIR "/../open-data";
+    const std::string demo = build_folder() + "/demo/meshes", open_data = build_folder() + "/../open-data";
     const BrokenFiles files(demo, {"/usr/share/assimp/models/STL", "/usr/share/assimp/models/OBJ",
                                    "/usr/share/assimp/models/PLY", "/usr/share/assimp/models/OFF",
                                    "/usr/share/assimp/models/3MF", "/usr/share/assimp/models/glTF",

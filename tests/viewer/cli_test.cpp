@@ -1,3 +1,4 @@
+#include "tests/places.hpp"
 #include "tests/viewer/ran.hpp"
 #include "tests/viewer/readme_documents.hpp"
 
@@ -28,7 +29,7 @@ Run evenclose(const std::vector<std::string>& words) { return test::ran(words); 
 /// Held against a schema of ours, and those that it refers to.
 bool keeps_schema(const nlohmann::json& json, const std::string& name) {
     const auto stored = [](const std::string& of) {
-        return nlohmann::json::parse(text_of(fs::path(EVENCLOSE_SOURCE_DIR) / "assets/schemas" / of));
+        return nlohmann::json::parse(text_of(fs::path(test::source_folder()) / "assets/schemas" / of));
     };
     const nlohmann::json schema_json = stored(name);
     const auto fetch = [&](const std::string& uri) {

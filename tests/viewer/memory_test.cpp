@@ -1,5 +1,6 @@
 // The program itself with too little memory: it says so and ends as for an input that cannot be used.
 #include "scene/mesh/apart/sanitized.hpp"
+#include "tests/places.hpp"
 #include "tests/viewer/ran.hpp"
 
 #include <doctest/doctest.h>
@@ -23,7 +24,7 @@ TEST_CASE("memory: what does not suffice for a check is told, and nothing aborts
     for (int megabytes = 20; megabytes <= 220; megabytes += 40) {
         // From where nothing fits to where some of it does.
         const std::string words = fmt::format("prlimit --core=0 --data={} '{}/evenclose' check '{}' --jobs 2 2>&1",
-                                              megabytes << 20, EVENCLOSE_BUILD_DIR, demo("crescent.set-up.json"));
+                                              megabytes << 20, build_folder(), demo("crescent.set-up.json"));
         FILE* program = ::popen(words.c_str(), "r");
         REQUIRE(program != nullptr);
         std::string said;

@@ -1,6 +1,7 @@
 // tests/viewer/ran.hpp: the program run within the test, with what it printed, and the demo it is tried on.
 #pragma once
 
+#include "tests/places.hpp"
 #include "viewer/cli/run.hpp"
 
 #include <sstream>
@@ -21,6 +22,6 @@ inline Ran ran(const std::vector<std::string>& words) {
     return {exit, out.str(), err.str()};
 }
 
-inline std::string demo(const std::string& name) { return std::string(EVENCLOSE_BUILD_DIR) + "/demo/" + name; }
+inline std::string demo(const std::string& name) { return build_folder() + "/demo/" + name; }
 
 } // namespace evenclose::test

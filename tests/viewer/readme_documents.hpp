@@ -1,6 +1,8 @@
 // tests/viewer/readme_documents.hpp: the documents that a newcomer begins with, and texts as the command line's tests look at them.
 #pragma once
 
+#include "tests/places.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -27,7 +29,7 @@ public:
         : folder_(std::filesystem::temp_directory_path() / ("evenclose-cli-" + name)) {
         std::filesystem::remove_all(folder_);
         std::filesystem::create_directories(folder_);
-        const std::string readme = text_of(std::filesystem::path(EVENCLOSE_SOURCE_DIR) / "README.md");
+        const std::string readme = text_of(std::filesystem::path(source_folder()) / "README.md");
         std::size_t at = 0;
         for (const char* name_in_readme : {"box.press.json", "box.mold.json", "box.set-up.json"}) {
             at = readme.find(std::string("`") + name_in_readme + "`", at);

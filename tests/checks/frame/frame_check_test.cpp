@@ -6,6 +6,7 @@
 #include "scene/documents/documents.hpp"
 #include "scene/documents/setup_document.hpp"
 #include "tests/checks/frame/portal_press.hpp"
+#include "tests/places.hpp"
 #include "tests/within.hpp"
 
 #include <doctest/doctest.h>
@@ -37,7 +38,7 @@ const Finding* with(const std::vector<Finding>& findings, const std::string& wor
 
 Setup demo() {
     MeshShelf shelf;
-    Loaded<Setup> loaded = read_setup(std::string(EVENCLOSE_BUILD_DIR) + "/demo/crescent.set-up.json", shelf);
+    Loaded<Setup> loaded = read_setup(test::build_folder() + "/demo/crescent.set-up.json", shelf);
     REQUIRE(loaded.value);
     return *loaded.value;
 }

@@ -1,6 +1,7 @@
 // What README.md shows as documents can be pasted and read.
 #include "scene/documents/setup_document.hpp"
 
+#include "tests/places.hpp"
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 
@@ -13,7 +14,7 @@ using namespace evenclose;
 using namespace evenclose::test;
 
 TEST_CASE("the documents of the README are a set-up without a fault") {
-    const std::string readme = bytes_of(fmt::format("{}/README.md", EVENCLOSE_SOURCE_DIR));
+    const std::string readme = bytes_of(fmt::format("{}/README.md", source_folder()));
     const TemporaryFolder folder;
     std::filesystem::path setup;
     std::size_t documents = 0;

@@ -4,6 +4,7 @@
 #include "scene/documents/press_document.hpp"
 #include "scene/documents/setup_document.hpp"
 
+#include "tests/places.hpp"
 #include "tests/scene/documents/jacks_sample.hpp"
 #include "tests/scene/documents/samples.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
@@ -26,7 +27,7 @@ using nlohmann::json;
 namespace {
 
 json schema_of(DocumentKind kind) {
-    const std::string file = fmt::format("{}/assets/schemas/{}.schema.json", EVENCLOSE_SOURCE_DIR, name_of(kind));
+    const std::string file = fmt::format("{}/assets/schemas/{}.schema.json", source_folder(), name_of(kind));
     const std::string text = bytes_of(file);
     REQUIRE_MESSAGE(!text.empty(), file);
     return json::parse(text);

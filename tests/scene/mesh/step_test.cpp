@@ -2,6 +2,7 @@
 // gmsh-doc carries it. The file states the volume and the area of its parts ("validation properties").
 #include "scene/mesh/import.hpp"
 #include "scene/mesh/soundness.hpp"
+#include "tests/places.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 
 #include <doctest/doctest.h>
@@ -14,7 +15,7 @@
 namespace evenclose {
 namespace {
 
-const std::filesystem::path kAs1 = std::filesystem::path(EVENCLOSE_BUILD_DIR) /
+const std::filesystem::path kAs1 = std::filesystem::path(test::build_folder()) /
                                    "../open-data/gmsh-doc/usr/share/doc/gmsh-doc/"
                                    "doc/gmsh/demos/boolean/as1-tu-203.stp";
 

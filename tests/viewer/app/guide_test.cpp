@@ -1,6 +1,7 @@
 // The guide inside the window: its page is taken apart rightly, and tells of no key that is not there.
 #include "viewer/app/guide.hpp"
 
+#include "tests/places.hpp"
 #include "viewer/app/apply.hpp"
 #include "viewer/ui/commands.hpp"
 
@@ -39,7 +40,7 @@ TEST_CASE("headings, paragraphs, lists and code of a page, pictures are left out
 }
 
 TEST_CASE("the guide is the file of assets, whole, and names only keys that the window has") {
-    std::ifstream in(std::string(EVENCLOSE_SOURCE_DIR) + "/assets/guide/window.md", std::ios::binary);
+    std::ifstream in(test::source_folder() + "/assets/guide/window.md", std::ios::binary);
     const std::string text{std::istreambuf_iterator<char>{in}, {}};
     REQUIRE(!text.empty());
     CHECK(guide_text() == text);

@@ -3,6 +3,7 @@
 // portal that stands in for one.
 #include "viewer/desktop/file_dialog.hpp"
 
+#include "tests/places.hpp"
 #include "tests/viewer/desktop/stand_in_portal.hpp"
 
 #include <doctest/doctest.h>
@@ -81,7 +82,7 @@ TEST_CASE("file dialog: the file that a person chooses, whatever is in its name"
 }
 
 TEST_CASE("file dialog: a name to save under is proposed, one that is there already is pointed at") {
-    const std::filesystem::path here = std::filesystem::path(EVENCLOSE_SOURCE_DIR);
+    const std::filesystem::path here = std::filesystem::path(source_folder());
     StandInPortal portal(Person::chooses, here / "other.html");
     const OnBus on(portal.address());
     FileDialogAsked asked{true, "Make the report", here, "README.md"};

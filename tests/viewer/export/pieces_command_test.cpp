@@ -1,5 +1,6 @@
 #include "scene/mesh/import.hpp"
 #include "scene/mesh/soundness.hpp"
+#include "tests/places.hpp"
 #include "tests/scene/documents/temporary_folder.hpp"
 #include "viewer/cli/run.hpp"
 
@@ -12,7 +13,7 @@
 namespace evenclose {
 namespace {
 
-const std::string kDemo = std::string(EVENCLOSE_BUILD_DIR) + "/demo/";
+const std::string kDemo = test::build_folder() + "/demo/";
 
 double volume_of(const std::filesystem::path& file) {
     const ImportResult read = import_mesh(file);

@@ -1,6 +1,7 @@
 // The table of commands: keys, the sheet of keys and the search are made from it.
 #include "viewer/ui/commands.hpp"
 
+#include "tests/places.hpp"
 #include "viewer/ui/keys.hpp"
 
 #include <doctest/doctest.h>
@@ -134,7 +135,7 @@ TEST_CASE("while a text is typed only what is not meant for it is a command") {
 }
 
 TEST_CASE("keys that the README and the window's tips name are keys of the table") {
-    std::ifstream in(std::string(EVENCLOSE_SOURCE_DIR) + "/README.md");
+    std::ifstream in(test::source_folder() + "/README.md");
     std::stringstream all;
     all << in.rdbuf();
     std::string text = all.str();

@@ -1,5 +1,6 @@
 // What is missing or goes away under the open window: the display, OpenGL.
 #include "tests/file_bytes.hpp"
+#include "tests/places.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/viewer/window/screen_pictures.hpp"
 #include "tests/viewer/window/unsaved_work.hpp"
@@ -27,7 +28,7 @@ struct Ended {
 /// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp); not under a sanitizer.
 [[maybe_unused]] WindowSession::Setting losing_driver(const fs::path& signal) {
     WindowSession::Setting setting;
-    setting.environment = {{"LD_PRELOAD", EVENCLOSE_BUILD_DIR "/lost_context.so"},
+    setting.environment = {{"LD_PRELOAD", build_folder() + "/lost_context.so"},
                            {"EVENCLOSE_STAND_IN_LOST", signal.string()}};
     return setting;
 }

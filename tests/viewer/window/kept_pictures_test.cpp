@@ -2,6 +2,7 @@
 // wide and high, which is what is compared: a word that moved by a pixel is no fault, a panel that is gone or over another is.
 //
 // EVENCLOSE_RENEW_KEPT=1 keeps them anew; look at each before you commit it.
+#include "tests/places.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "viewer/render/renderer.hpp"
 
@@ -74,7 +75,7 @@ Image compare(WindowSession& window, const std::string& name, const std::string&
     window.settled();
     Image seen = coarse(window.screen().picture(), window.place(place));
     const std::filesystem::path file =
-        std::filesystem::path(EVENCLOSE_SOURCE_DIR) / "tests/viewer/window/kept" / (name + ".png");
+        std::filesystem::path(source_folder()) / "tests/viewer/window/kept" / (name + ".png");
     if (std::getenv("EVENCLOSE_RENEW_KEPT") != nullptr) {
         write_png(seen, file.string());
         return seen;
@@ -82,7 +83,7 @@ Image compare(WindowSession& window, const std::string& name, const std::string&
     const double share = difference(seen, kept(file));
     CAPTURE(name);
     if (share > kMost) {
-        const std::string now = std::string(EVENCLOSE_BUILD_DIR) + "/seen-" + name + ".png";
+        const std::string now = build_folder() + "/seen-" + name + ".png";
         write_png(seen, now);
         CAPTURE(now);
         CHECK(share <= kMost);

@@ -1,4 +1,5 @@
 // The sheet with the ways to press more.
+#include "tests/places.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 
 #include <doctest/doctest.h>
@@ -52,7 +53,7 @@ TEST_CASE(
 }
 
 TEST_CASE("window: a plan that takes long can be stopped, begun again and left behind by another set-up") {
-    WindowSession window(std::string(EVENCLOSE_BUILD_DIR) + "/demo/crescent.set-up.json");
+    WindowSession window(build_folder() + "/demo/crescent.set-up.json");
     window.wait_until(
         "read", [](const State& s) { return s["last_mm"].get<double>() > 0; }, 60);
     window.screen().key("g");

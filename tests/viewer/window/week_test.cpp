@@ -1,4 +1,5 @@
 // The sheet with the week at the presses.
+#include "tests/places.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/viewer/window/screen_pictures.hpp"
 
@@ -12,7 +13,7 @@ using namespace evenclose::test;
 TEST_CASE("window: W lays the week on the board, drawn without a cut word at both sizes, and takes it away again") {
     for (const WindowSession::Setting& setting :
          {WindowSession::Setting{1280, 800, "1"}, WindowSession::Setting{2560, 1440, "1"}}) {
-        WindowSession window(std::string(EVENCLOSE_BUILD_DIR) + "/demo/crescent.set-up.json", setting);
+        WindowSession window(build_folder() + "/demo/crescent.set-up.json", setting);
         window.wait_until("checked", checked, 120);
         window.screen().key("w");
         const State open =

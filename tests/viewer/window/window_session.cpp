@@ -1,4 +1,5 @@
 #include "tests/viewer/window/window_session.hpp"
+#include "tests/places.hpp"
 
 #include <chrono>
 #include <fstream>
@@ -17,7 +18,7 @@ constexpr double kSlower = 1.0;
 
 } // namespace
 
-std::string program_file() { return std::string(EVENCLOSE_BUILD_DIR) + "/evenclose"; }
+std::string program_file() { return build_folder() + "/evenclose"; }
 
 WindowSession::WindowSession(const std::string& setup_file, const Setting& setting)
     : screen_(setting.width, setting.height), state_file_((screen_.folder() / "state.json").string()),

@@ -1,0 +1,8 @@
+#include "tests/places.hpp"
+
+namespace evenclose::test {
+
+std::string source_folder() { return EVENCLOSE_SOURCE_DIR; }
+std::string build_folder() { return EVENCLOSE_BUILD_DIR; }
+
+} // namespace evenclose::test
