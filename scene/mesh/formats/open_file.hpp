@@ -42,8 +42,7 @@ public:
     [[nodiscard]] bool unchanged() const;
 
 private:
-    OpenFile(int descriptor, std::size_t size, std::optional<FileState> opened = std::nullopt)
-        : descriptor_(descriptor), size_(size), opened_(opened) {}
+    OpenFile(int descriptor, std::size_t size) : descriptor_(descriptor), size_(size) {}
     int descriptor_ = -1;
     std::size_t size_ = 0;
     std::optional<FileState> opened_;
