@@ -64,12 +64,14 @@ TriangleMesh mesh_of(Choices& choices) {
     return mesh;
 }
 
-/// Where the arithmetic of a press is exact enough to hold the bounds to a micrometre.
-bool as_large_as_a_press(const TriangleMesh& mesh) {
-    return std::all_of(mesh.vertices_mm.begin(), mesh.vertices_mm.end(), [](const Vec3& v) {
-        return std::max({std::abs(v.x), std::abs(v.y), std::abs(v.z)}) <= 1e5;
+bool within(const TriangleMesh& mesh, double farthest_mm) {
+    return std::all_of(mesh.vertices_mm.begin(), mesh.vertices_mm.end(), [farthest_mm](const Vec3& v) {
+        return std::max({std::abs(v.x), std::abs(v.y), std::abs(v.z)}) <= farthest_mm;
     });
 }
+
+/// Where the arithmetic of a press is exact enough to hold the bounds to a micrometre.
+bool as_large_as_a_press(const TriangleMesh& mesh) { return within(mesh, 1e5); }
 
 bool sound(const TriangleMesh& mesh) {
     return !mesh.empty() && std::all_of(mesh.vertices_mm.begin(), mesh.vertices_mm.end(), [](const Vec3& v) {
@@ -100,7 +102,7 @@ SharedClearanceMesh prepared(const TriangleMesh& mesh) {
     try {
         return prepare(std::make_shared<const TriangleMesh>(mesh));
     } catch (const std::invalid_argument&) {
-        promise(!sound(mesh));
+        promise(!sound(mesh) || !within(mesh, 1e6)); // a kilometre
         return nullptr;
     }
 }
