@@ -9,5 +9,7 @@ namespace evenclose::test {
 
 [[nodiscard]] std::string source_folder();
 [[nodiscard]] std::string build_folder();
+/// A file of the demo, as it was built.
+[[nodiscard]] std::string demo(const std::string& name);
 
 } // namespace evenclose::test

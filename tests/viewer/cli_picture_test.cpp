@@ -53,7 +53,7 @@ TEST_CASE("cli: a picture is written without a display, and a place that cannot 
         ran({"picture", box.path("box.set-up.json"), "-o", file, "--size", "320x200", "--travel", "closed"});
     CAPTURE(run.err);
     CHECK(run.exit == 0);
-    CHECK(text_of(file).starts_with("\x89PNG"));
+    CHECK(bytes_of(file).starts_with("\x89PNG"));
     for (const std::vector<std::string>& extra : {std::vector<std::string>{"--map", "cavity"},
                                                   {"--map", "bend"},
                                                   {"--cut"},
@@ -66,7 +66,7 @@ TEST_CASE("cli: a picture is written without a display, and a place that cannot 
         const Ran drawn = ran(words);
         CAPTURE(drawn.err);
         CHECK(drawn.exit == 0);
-        CHECK(text_of(measured).starts_with("\x89PNG"));
+        CHECK(bytes_of(measured).starts_with("\x89PNG"));
     }
     CHECK(ran({"picture", demo("crescent.set-up.json"), "-o", "x.png", "--map", "cavty"})
               .err.find("did you mean cavity?") != std::string::npos);

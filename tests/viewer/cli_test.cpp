@@ -19,17 +19,17 @@ namespace {
 namespace fs = std::filesystem;
 
 using Run = test::Ran;
+using test::bytes_of;
 using test::demo;
 using test::lines_of;
 using test::ReadmeDocuments;
-using test::text_of;
 
 Run evenclose(const std::vector<std::string>& words) { return test::ran(words); }
 
 /// Held against a schema of ours, and those that it refers to.
 bool keeps_schema(const nlohmann::json& json, const std::string& name) {
     const auto stored = [](const std::string& of) {
-        return nlohmann::json::parse(text_of(fs::path(test::source_folder()) / "assets/schemas" / of));
+        return nlohmann::json::parse(bytes_of(fs::path(test::source_folder()) / "assets/schemas" / of));
     };
     const nlohmann::json schema_json = stored(name);
     const auto fetch = [&](const std::string& uri) {

@@ -1,4 +1,4 @@
-// tests/viewer/ran.hpp: the program run within the test, with what it printed, and the demo it is tried on.
+// tests/viewer/ran.hpp: the program run within the test, with what it printed.
 #pragma once
 
 #include "tests/places.hpp"
@@ -21,7 +21,5 @@ inline Ran ran(const std::vector<std::string>& words) {
     const int exit = run(words, out, err);
     return {exit, out.str(), err.str()};
 }
-
-inline std::string demo(const std::string& name) { return build_folder() + "/demo/" + name; }
 
 } // namespace evenclose::test

@@ -1,6 +1,7 @@
 // tests/viewer/readme_documents.hpp: the documents that a newcomer begins with, and texts as the command line's tests look at them.
 #pragma once
 
+#include "tests/file_bytes.hpp"
 #include "tests/places.hpp"
 
 #include <doctest/doctest.h>
@@ -8,17 +9,9 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 #include <string>
 
 namespace evenclose::test {
-
-inline std::string text_of(const std::filesystem::path& file) {
-    std::ifstream in(file);
-    std::ostringstream text;
-    text << in.rdbuf();
-    return text.str();
-}
 
 inline long lines_of(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
 
@@ -29,7 +22,7 @@ public:
         : folder_(std::filesystem::temp_directory_path() / ("evenclose-cli-" + name)) {
         std::filesystem::remove_all(folder_);
         std::filesystem::create_directories(folder_);
-        const std::string readme = text_of(std::filesystem::path(source_folder()) / "README.md");
+        const std::string readme = bytes_of(std::filesystem::path(source_folder()) / "README.md");
         std::size_t at = 0;
         for (const char* name_in_readme : {"box.press.json", "box.mold.json", "box.set-up.json"}) {
             at = readme.find(std::string("`") + name_in_readme + "`", at);
@@ -43,7 +36,7 @@ public:
     ReadmeDocuments& operator=(const ReadmeDocuments&) = delete;
 
     [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
-    [[nodiscard]] std::string read(const std::string& name) const { return text_of(folder_ / name); }
+    [[nodiscard]] std::string read(const std::string& name) const { return bytes_of(folder_ / name); }
     void write(const std::string& name, const std::string& text) const { std::ofstream(folder_ / name) << text; }
     void replace(const std::string& name, const std::string& from, const std::string& to) const {
         std::string text = read(name);

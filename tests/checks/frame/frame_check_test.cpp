@@ -38,7 +38,7 @@ const Finding* with(const std::vector<Finding>& findings, const std::string& wor
 
 Setup demo() {
     MeshShelf shelf;
-    Loaded<Setup> loaded = read_setup(test::build_folder() + "/demo/crescent.set-up.json", shelf);
+    Loaded<Setup> loaded = read_setup(test::demo("crescent.set-up.json"), shelf);
     REQUIRE(loaded.value);
     return *loaded.value;
 }

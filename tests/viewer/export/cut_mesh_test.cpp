@@ -55,7 +55,7 @@ TEST_CASE("cut: a torus cut through its hole has two faces, through its tube a r
 }
 
 TEST_CASE("cut: the pieces of a demo mold's half are closed and add up to it") {
-    const ImportResult read = import_mesh(test::build_folder() + "/demo/meshes/crescent-lower.stl");
+    const ImportResult read = import_mesh(test::demo("meshes/crescent-lower.stl"));
     REQUIRE(std::holds_alternative<ImportedMesh>(read));
     const TriangleMesh& half = std::get<ImportedMesh>(read).mesh;
     const Box box = bounds_of(half);

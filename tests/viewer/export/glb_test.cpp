@@ -28,7 +28,7 @@ std::uint32_t word_at(const std::string& bytes, std::size_t at) {
 } // namespace
 
 TEST_CASE("glb: the demo press goes out with its names and its stroke, and comes back with its volume and size") {
-    const Loaded<Setup> loaded = read_setup(test::build_folder() + "/demo/crescent.set-up.json");
+    const Loaded<Setup> loaded = read_setup(test::demo("crescent.set-up.json"));
     REQUIRE(loaded.value);
     const Assembly assembly = assemble(*loaded.value);
     const std::string bytes = glb_of(assembly, light_palette());

@@ -53,7 +53,7 @@ TEST_CASE(
 }
 
 TEST_CASE("window: a plan that takes long can be stopped, begun again and left behind by another set-up") {
-    WindowSession window(build_folder() + "/demo/crescent.set-up.json");
+    WindowSession window(demo("crescent.set-up.json"));
     window.wait_until(
         "read", [](const State& s) { return s["last_mm"].get<double>() > 0; }, 60);
     window.screen().key("g");

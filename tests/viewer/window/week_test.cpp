@@ -13,7 +13,7 @@ using namespace evenclose::test;
 TEST_CASE("window: W lays the week on the board, drawn without a cut word at both sizes, and takes it away again") {
     for (const WindowSession::Setting& setting :
          {WindowSession::Setting{1280, 800, "1"}, WindowSession::Setting{2560, 1440, "1"}}) {
-        WindowSession window(build_folder() + "/demo/crescent.set-up.json", setting);
+        WindowSession window(demo("crescent.set-up.json"), setting);
         window.wait_until("checked", checked, 120);
         window.screen().key("w");
         const State open =
