@@ -14,7 +14,6 @@
 #include <memory>
 #include <string>
 #include <thread>
-#include <utility>
 #include <variant>
 
 using namespace evenclose;
@@ -95,10 +94,14 @@ TEST_CASE("a file that a program keeps open for writing, but wrote into long ago
     const auto file = folder.write("block.stl", binary_stl(block()));
     const Writer writer(file);
     const auto now = std::filesystem::file_time_type::clock::now();
-    for (const auto& [ago, is_whole] : {std::pair(5s, false), std::pair(60s, true), std::pair(-3600s, true)}) {
-        CAPTURE(ago.count());
-        std::filesystem::last_write_time(file, now - ago);
-        CHECK(whole(file) == is_whole);
+    struct Row {
+        std::chrono::seconds ago;
+        bool whole;
+    };
+    for (const Row& row : {Row{5s, false}, Row{60s, true}, Row{-3600s, true}}) {
+        CAPTURE(row.ago.count());
+        std::filesystem::last_write_time(file, now - row.ago);
+        CHECK(whole(file) == row.whole);
     }
 }
 
