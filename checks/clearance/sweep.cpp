@@ -53,7 +53,7 @@ public:
                 return cancelled;
             }
         }
-        const Sweep answer = conclusion(first_, second_, asked_, goal_, pieces_, counts_.budget_spent, progress_);
+        Sweep answer = conclusion(first_, second_, asked_, goal_, pieces_, counts_.budget_spent, progress_);
         if (progress_.cancelled()) {
             Sweep cancelled;
             cancelled.contact = Contact::cancelled;
@@ -192,7 +192,7 @@ ClearanceMesh::ClearanceMesh(SharedMesh source)
                          [this] { inside_out_ = signed_volume_mm3(*mesh_) < 0; });
 }
 
-SharedClearanceMesh prepare(SharedMesh mesh) {
+SharedClearanceMesh prepare(const SharedMesh& mesh) {
     static std::mutex guard;
     static KeptFor<TriangleMesh, std::weak_ptr<const ClearanceMesh>> kept;
     {

@@ -25,7 +25,7 @@ using SharedClearanceMesh = std::shared_ptr<const ClearanceMesh>;
 /// The same mesh object gets the same one for as long as anybody holds it.   Threads: any.
 /// Faults: throws std::invalid_argument naming the first vertex that is not finite or more than a kilometre away, or the first corner
 /// that names none; an empty mesh too.
-[[nodiscard]] SharedClearanceMesh prepare(SharedMesh mesh);
+[[nodiscard]] SharedClearanceMesh prepare(const SharedMesh& mesh);
 
 struct SweptBody {
     SharedClearanceMesh mesh;

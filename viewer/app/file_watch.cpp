@@ -89,7 +89,6 @@ struct FileWatch::Inner {
                 listen();
                 looked = Clock::now();
             }
-            look = false;
             look_at_all();
             const milliseconds every = all_told ? pace.looks : pace.looks_often;
             const auto left = std::chrono::duration_cast<milliseconds>(looked + every - Clock::now());
@@ -137,7 +136,7 @@ struct FileWatch::Inner {
             [[maybe_unused]] const ssize_t count = ::read(call, &rung, sizeof rung);
         }
         bool folders_changed = false;
-        alignas(inotify_event) std::array<char, 16 * 1024> bytes{};
+        alignas(inotify_event) std::array<char, 16384> bytes{};
         while (events >= 0) {
             const ssize_t count = ::read(events, bytes.data(), bytes.size());
             if (count <= 0) {

@@ -312,6 +312,7 @@ TEST_CASE("frame: on the demo a stiffer head changes the cavity's middle as the 
         const double head_EI = factor * beams + plate;
         const double platen_EI = 210000.0 * 320 * std::pow(50, 3) / 12;
         std::vector<std::pair<double, double>> on_platen;
+        on_platen.reserve(loads.size());
         for (const auto& [place, P] : loads) {
             on_platen.emplace_back(place - 0.5 * L + 380, P);
         }

@@ -90,7 +90,9 @@ TEST_CASE("schema and reader know the same keys, object by object, and each is d
             const json& definition = whole ? schema : schema["definitions"][std::string{object.object}];
             CHECK(definition["additionalProperties"] == false);
             std::set<std::string> in_schema;
-            for (const auto& [key, property] : definition["properties"].items()) {
+            for (const auto& entry : definition["properties"].items()) {
+                const std::string& key = entry.key();
+                const json& property = entry.value();
                 CAPTURE(key);
                 in_schema.insert(key);
                 CHECK((property.contains("description") || property.contains("$ref")));

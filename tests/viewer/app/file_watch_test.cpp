@@ -231,7 +231,7 @@ TEST_CASE("a change between a reading's stamp and the watch is told: nothing fal
 
 TEST_CASE("all that a set-up hangs on is watched: press, molds, meshes, drawing and readings, also what is not there") {
     TemporaryFolder folder;
-    const fs::path at = folder.path();
+    const fs::path& at = folder.path();
     fs::create_directory(at / "molds");
     write(at / "a.set-up.json", "{ \"press\": \"a.press.json\", \"openings\": [ { \"mold\": \"molds/a.mold.json\" } ], "
                                 "\"costs\": { \"press\": \"no file\" } }");

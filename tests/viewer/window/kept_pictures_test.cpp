@@ -17,24 +17,25 @@
 namespace evenclose::test {
 namespace {
 
-constexpr int kBlock = 4;
+constexpr std::size_t kBlock = 4;
 constexpr int kAlike = 36; // of 255: a word's stroke in another row of a block's pixels
 constexpr double kMost = 0.01;
 
 /// Means of blocks of pixels, within `rect`.
 Image coarse(const Image& screen, const Rect& rect) {
-    const int left = static_cast<int>(rect.x);
-    const int top = static_cast<int>(rect.y);
-    Image small{static_cast<int>(rect.width) / kBlock, static_cast<int>(rect.height) / kBlock, {}};
-    for (int y = 0; y < small.height; ++y) {
-        for (int x = 0; x < small.width; ++x) {
-            for (int channel = 0; channel < 4; ++channel) {
-                int sum = 0;
-                for (int i = 0; i < kBlock * kBlock; ++i) {
-                    const auto row = static_cast<std::size_t>(top + y * kBlock + i / kBlock);
-                    const auto column = static_cast<std::size_t>(left + x * kBlock + i % kBlock);
-                    sum += screen.rgba[4 * (row * static_cast<std::size_t>(screen.width) + column) +
-                                       static_cast<std::size_t>(channel)];
+    const auto left = static_cast<std::size_t>(rect.x);
+    const auto top = static_cast<std::size_t>(rect.y);
+    const std::size_t width = static_cast<std::size_t>(rect.width) / kBlock;
+    const std::size_t height = static_cast<std::size_t>(rect.height) / kBlock;
+    Image small{static_cast<int>(width), static_cast<int>(height), {}};
+    for (std::size_t y = 0; y < height; ++y) {
+        for (std::size_t x = 0; x < width; ++x) {
+            for (std::size_t channel = 0; channel < 4; ++channel) {
+                unsigned sum = 0;
+                for (std::size_t i = 0; i < kBlock * kBlock; ++i) {
+                    const std::size_t row = top + y * kBlock + i / kBlock;
+                    const std::size_t column = left + x * kBlock + i % kBlock;
+                    sum += screen.rgba[4 * (row * static_cast<std::size_t>(screen.width) + column) + channel];
                 }
                 small.rgba.push_back(static_cast<std::uint8_t>(sum / (kBlock * kBlock)));
             }
