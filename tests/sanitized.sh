@@ -1,9 +1,9 @@
 #!/bin/sh
 # Suites once more under the address, undefined-behaviour and leak sanitizers.
 #
-#   sh tests/sanitized.sh                     scene and apart: what reads files of others; part of .ci/run
-#   sh tests/sanitized.sh scene apart checks  what computes with what they hold, too: 25 minutes on two cores
-#   sh tests/sanitized.sh thread apart        under the thread sanitizer, see tests/tsan
+#   sh tests/sanitized.sh               scene, apart and checks: all that reads and computes; part of .ci/run, 9 minutes on two cores
+#   sh tests/sanitized.sh viewer        the window, the commands and what they write
+#   sh tests/sanitized.sh thread apart  under the thread sanitizer, see tests/tsan
 set -eu
 cd "$(dirname "$0")/.."
 preset=sanitized
@@ -11,7 +11,7 @@ if [ "${1:-}" = thread ]; then
   preset=tsan
   shift
 fi
-[ $# -gt 0 ] || set -- scene apart
+[ $# -gt 0 ] || set -- scene apart checks
 sh third_party/install.sh tests
 cmake --preset $preset -DEVENCLOSE_TESTS=ON
 # shellcheck disable=SC2046  # words on purpose

@@ -24,7 +24,7 @@ enum class Stage { empty, reading, faulty, checking, checked, stopped, failed };
 
 struct Playing {
     bool on = false;
-    double times = 1;  // as fast as kPlayWhole_s says
+    double times = 1;  // as fast as moving.hpp says
     double turn = 1;   // +1 closing, -1 opening
     double rest_s = 0; // how much longer it stands at an end
 };
@@ -139,15 +139,6 @@ struct App {
     /// Of all findings; none as long as there are none for this set-up.
     [[nodiscard]] std::optional<Verdict> verdict() const;
 };
-
-/// Playing at x1 takes this long from open to closed: slow enough to watch a gap close, whatever the press is.
-inline constexpr double kPlayWhole_s = 8.0;
-/// And rests this long at either end.
-inline constexpr double kPlayRest_s = 0.8;
-
-/// One step of the way in at x1; and so long it rests at its end.
-inline constexpr double kLoadStep_s = 4.0;
-inline constexpr double kLoadRest_s = 1.0;
 
 /// The opening that is chosen, as if it were a press of its own.   Needs: a set-up with openings, its assembly.
 [[nodiscard]] OpeningView shown_opening(const App& app);

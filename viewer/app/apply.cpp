@@ -3,6 +3,7 @@
 #include "checks/frame/frame_check.hpp"
 #include "viewer/app/clearance_band.hpp"
 #include "viewer/app/guide.hpp"
+#include "viewer/app/moving.hpp"
 #include "viewer/render/face_map.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/render/sliding_mold.hpp"
@@ -15,8 +16,6 @@ namespace evenclose {
 namespace {
 
 using Orders = std::vector<Order>;
-
-void fly(App& app, const Camera& to) { app.flight = Flight{app.camera, to}; }
 
 void set_travel(App& app, Travel to) {
     if (app.assembly && std::isfinite(to.mm)) {
@@ -53,14 +52,6 @@ void show(App& app, Finding finding, std::optional<Travel> at) {
     app.shown = std::move(finding);
 }
 
-/// Back to the press as it stands, and to where the camera was.
-void end_loading(App& app) {
-    if (app.loading_in) {
-        fly(app, app.loading_in->before);
-        app.loading_in.reset();
-    }
-}
-
 /// Into the opening that is chosen.
 LoadPath way_in(const App& app) {
     const OpeningView view = shown_opening(app);
@@ -71,29 +62,6 @@ LoadPath way_in(const App& app) {
 void look_at_mold(App& app) {
     app.view.clear();
     fly(app, camera_for_map(shown_opening(app).assembly, app.travel, app.seeing == Seeing::cut, app.aspect));
-}
-
-/// Step after step slides in, rests in its place, and the next one follows.
-void load_on(App& app, double seconds) {
-    LoadingIn& loading = *app.loading_in;
-    if (loading.rest_s > 0) {
-        loading.rest_s -= seconds;
-        if (loading.rest_s > 0) {
-            return;
-        }
-        if (loading.step + 1 >= loading.path->steps.size()) {
-            end_loading(app);
-            return;
-        }
-        ++loading.step;
-        loading.gone_mm = 0;
-        return;
-    }
-    loading.gone_mm += seconds * app.playing.times * loading.path->distance_mm / kLoadStep_s;
-    if (loading.gone_mm >= loading.path->distance_mm) {
-        loading.gone_mm = loading.path->distance_mm;
-        loading.rest_s = kLoadRest_s;
-    }
 }
 
 /// `file` may be the state's own.
@@ -124,25 +92,6 @@ Orders start(App& app, const std::string& file) {
         orders.emplace_back(EndPlan{});
     }
     return orders;
-}
-
-/// As the platen goes up, rests, comes down, rests.
-void play_on(App& app, double seconds) {
-    const double last = app.last().mm;
-    if (last <= 0.0) {
-        app.playing.on = false;
-        return;
-    }
-    const double rested = std::min(app.playing.rest_s, seconds);
-    app.playing.rest_s -= rested;
-    double to = app.travel.mm + app.playing.turn * (seconds - rested) * app.playing.times * last / kPlayWhole_s;
-    const bool closing = app.playing.turn > 0.0;
-    if (closing ? to >= last : to <= 0.0) {
-        to = closing ? last : 0.0;
-        app.playing.turn = closing ? -1.0 : 1.0;
-        app.playing.rest_s = kPlayRest_s;
-    }
-    app.travel.mm = to;
 }
 
 struct Applied {
@@ -557,15 +506,8 @@ struct Applied {
     Orders operator()(const MoldsIntent& intent) const { return apply_molds(app, intent); }
     Orders operator()(const FileQuestionIntent& intent) const { return apply_file_question(app, intent); }
     Orders operator()(const Elapse& clock) const {
-        if (clock.seconds > 0.0 && app.flight) {
-            app.flight->elapsed_s += clock.seconds;
-            app.camera = camera_on(*app.flight);
-            if (app.flight->over()) {
-                app.flight.reset();
-            }
-        }
-        if (clock.seconds > 0.0 && app.plays()) {
-            app.loading_in ? load_on(app, clock.seconds) : play_on(app, clock.seconds);
+        if (clock.seconds > 0.0) {
+            elapse(app, clock.seconds);
         }
         return {};
     }

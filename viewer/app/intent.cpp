@@ -1,7 +1,5 @@
 #include "viewer/app/intent.hpp"
 
-#include "viewer/app/apply.hpp"
-
 namespace evenclose {
 
 EditIntent::EditIntent() = default;
@@ -45,12 +43,5 @@ Intent::Intent(Intent&&) noexcept = default;
 Intent& Intent::operator=(const Intent&) = default;
 Intent& Intent::operator=(Intent&&) noexcept = default;
 Intent::~Intent() = default;
-
-Order::Order() = default;
-Order::Order(const Order&) = default;
-Order::Order(Order&&) noexcept = default;
-Order& Order::operator=(const Order&) = default;
-Order& Order::operator=(Order&&) noexcept = default;
-Order::~Order() = default;
 
 } // namespace evenclose

@@ -1,8 +1,8 @@
 // viewer/app/load_and_check.hpp: the window's long job: reads a set-up, puts its bodies together, runs every check.
 #pragma once
 
-#include "viewer/app/apply.hpp"
 #include "viewer/app/background_jobs.hpp"
+#include "viewer/app/order.hpp"
 
 #include <string>
 

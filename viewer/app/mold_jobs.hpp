@@ -2,8 +2,8 @@
 // whole check of one mold for a comparison.
 #pragma once
 
-#include "viewer/app/apply.hpp"
 #include "viewer/app/background_jobs.hpp"
+#include "viewer/app/order.hpp"
 #include "viewer/render/palette.hpp"
 
 namespace evenclose {

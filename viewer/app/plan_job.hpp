@@ -1,8 +1,8 @@
 // viewer/app/plan_job.hpp: the plan's work outside the window's own thread and on the disk.
 #pragma once
 
-#include "viewer/app/apply.hpp"
 #include "viewer/app/background_jobs.hpp"
+#include "viewer/app/order.hpp"
 
 namespace evenclose {
 

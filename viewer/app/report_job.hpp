@@ -1,8 +1,8 @@
 // viewer/app/report_job.hpp: the report's work outside the window's own thread.
 #pragma once
 
-#include "viewer/app/apply.hpp"
 #include "viewer/app/background_jobs.hpp"
+#include "viewer/app/order.hpp"
 
 namespace evenclose {
 

@@ -1,5 +1,6 @@
 #include "viewer/app/work_keeper.hpp"
 
+#include "viewer/app/app.hpp"
 #include "viewer/app/recent_setups.hpp"
 #include "viewer/app/save_documents.hpp"
 #include "viewer/app/state_folder.hpp"

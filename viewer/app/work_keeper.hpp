@@ -4,7 +4,7 @@
 // waits for it. Threads: the window's own.
 #pragma once
 
-#include "viewer/app/apply.hpp"
+#include "viewer/app/order.hpp"
 
 #include <chrono>
 #include <filesystem>

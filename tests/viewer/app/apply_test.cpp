@@ -1,4 +1,5 @@
 #include "viewer/app/apply.hpp"
+#include "viewer/app/moving.hpp"
 
 #include "checks/cavity/cavity.hpp"
 #include "tests/viewer/app/small_press.hpp"

@@ -1,4 +1,5 @@
 #include "viewer/app/apply.hpp"
+#include "viewer/app/moving.hpp"
 
 #include "tests/checks/block_setup.hpp"
 #include "tests/within.hpp"

@@ -1,4 +1,5 @@
 // The window's state of the folder of molds, and the jobs that fill it.
+#include "viewer/app/apply.hpp"
 #include "viewer/app/mold_jobs.hpp"
 
 #include "tests/scene/documents/temporary_folder.hpp"
