@@ -2,6 +2,7 @@
 #include "scene/mesh/apart/apart.hpp"
 #include "scene/mesh/import.hpp"
 #include "scene/mesh/shapes.hpp"
+#include "tests/sanitizer.hpp"
 #include "tests/scene/mesh/imported.hpp"
 
 #include <doctest/doctest.h>
@@ -19,11 +20,7 @@ using namespace evenclose::test;
 
 namespace {
 
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-constexpr bool kLimitsHold = false; // a sanitizer's own memory is beyond any limit, and it ends a crash its own way
-#else
-constexpr bool kLimitsHold = true;
-#endif
+constexpr bool kLimitsHold = !kSanitized;
 
 std::filesystem::path wicked(const Folder& folder, const std::string& what) {
     return folder.write("wicked.obj", "# do " + what + "\nv 0 0 0\nv 9 0 0\nv 0 9 0\nf 1 2 3\n");

@@ -2,6 +2,7 @@
 // that is kept, memory that is bounded.
 #include "checks/clearance/clearance_mesh.hpp"
 #include "tests/checks/clearance/shapes.hpp"
+#include "tests/sanitizer.hpp"
 
 #include <doctest/doctest.h>
 #include <glm/gtc/quaternion.hpp>
@@ -129,11 +130,7 @@ TEST_CASE("the same answer, to the bit, for 1, 2, 3 and 8 threads") {
 
 TEST_CASE("a sweep of 200 000 triangles a body stops within 100 ms of being cancelled") {
     // Three times that is let pass, for a busy machine, and sanitizers take their time; what it took is told.
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-    constexpr double kMost_s = 6;
-#else
-    constexpr double kMost_s = 0.3;
-#endif
+    constexpr double kMost_s = test::kSanitized ? 6 : 0.3;
     const SharedClearanceMesh upper = ready(wavy_sheet(316, 0));
     const SharedClearanceMesh lower = ready(wavy_sheet(316, 0));
     REQUIRE(upper->mesh().triangles.size() > 199'000);

@@ -1,6 +1,7 @@
 // What is missing or goes away under the open window: the display, OpenGL.
 #include "tests/file_bytes.hpp"
 #include "tests/places.hpp"
+#include "tests/sanitizer.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/viewer/window/screen_pictures.hpp"
 #include "tests/viewer/window/unsaved_work.hpp"
@@ -25,8 +26,9 @@ struct Ended {
     std::string said;
 };
 
-/// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp); not under a sanitizer.
-[[maybe_unused]] WindowSession::Setting losing_driver(const fs::path& signal) {
+/// A driver that drops all it holds where `signal` is written (tests/stand_ins/lost_context.cpp); not under a sanitizer,
+/// which must be loaded first.
+WindowSession::Setting losing_driver(const fs::path& signal) {
     WindowSession::Setting setting;
     setting.environment = {{"LD_PRELOAD", build_folder() + "/lost_context.so"},
                            {"EVENCLOSE_STAND_IN_LOST", signal.string()}};
@@ -117,8 +119,8 @@ TEST_CASE("window: with an older OpenGL, or none, it says so in a line and what 
     }
 }
 
-#if !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__) // which must be the first to be loaded
-TEST_CASE("window: the driver drops all it holds, another window in its place shows the same and goes on") {
+TEST_CASE("window: the driver drops all it holds, another window in its place shows the same and goes on" *
+          doctest::skip(kSanitized)) {
     const TestFolder signals;
     const fs::path signal = signals.path() / "lose";
     OpenShop shop(losing_driver(signal));
@@ -159,7 +161,8 @@ TEST_CASE("window: the driver drops all it holds, another window in its place sh
     CHECK(window.output() == "");
 }
 
-TEST_CASE("window: a driver that drops all again and again ends it with words, work is kept") {
+TEST_CASE("window: a driver that drops all again and again ends it with words, work is kept" *
+          doctest::skip(kSanitized)) {
     const TestFolder signals;
     const fs::path signal = signals.path() / "lose";
     const TestFolder home;
@@ -173,4 +176,3 @@ TEST_CASE("window: a driver that drops all again and again ends it with words, w
     CHECK(shop.window.output().find("the graphics driver gives up again and again") != std::string::npos);
     CHECK(work_is_kept(home.path()));
 }
-#endif

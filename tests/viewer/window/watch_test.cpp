@@ -2,6 +2,7 @@
 #include "tests/file_bytes.hpp"
 #include "tests/peak_memory.hpp"
 #include "tests/processes.hpp"
+#include "tests/sanitizer.hpp"
 #include "tests/viewer/window/open_shop.hpp"
 #include "tests/viewer/window/unsaved_work.hpp"
 #include "tests/within.hpp"
@@ -208,9 +209,9 @@ TEST_CASE("window: a second window on the same documents is told, looks, and is 
     second.wait_until("saved", [](const State& s) { return s["unsaved"] == false; });
 }
 
-TEST_CASE("window: a mold written again and again, 200 times: the last is never missed, memory and handles stay flat") {
+TEST_CASE("window: a mold written again and again: the last is never missed, memory and handles stay flat") {
     const bool hour = std::getenv("EVENCLOSE_LONG") != nullptr; // 2000 over an hour
-    const int rounds = hour ? 2000 : 200;
+    const int rounds = hour ? 2000 : kSanitized ? 40 : 200;
     TestFolder folder;
     const std::string setup = write_long_check(folder.path(), 400);
     TestFolder other;
@@ -258,9 +259,11 @@ TEST_CASE("window: a mold written again and again, 200 times: the last is never 
     MESSAGE("at the least in the first and in the last quarter of " << rounds << " rewritings: " << first_least(memory)
                                                                     << " and " << last_least(memory) << " MB");
     CHECK(last_least(descriptors) <= first_least(descriptors));
-    // 150 presses lost with their meshes, 0.3 MB each at the least, would be 45 MB.
-    CHECK(last_least(memory) < first_least(memory) + 12.0);
-    CHECK(last_least(helpers_memory) < first_least(helpers_memory) + 1.0);
+    if (!kSanitized) { // which keeps for a while what was given back
+        // 150 presses lost with their meshes, 0.3 MB each at the least, would be 45 MB.
+        CHECK(last_least(memory) < first_least(memory) + 12.0);
+        CHECK(last_least(helpers_memory) < first_least(helpers_memory) + 1.0);
+    }
     window.screen().key("ctrl+q");
     CHECK(window.program().exit_within(10) == 0);
     CHECK(window.output() == "");

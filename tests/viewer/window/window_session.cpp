@@ -1,5 +1,6 @@
 #include "tests/viewer/window/window_session.hpp"
 #include "tests/places.hpp"
+#include "tests/sanitizer.hpp"
 
 #include <chrono>
 #include <fstream>
@@ -10,11 +11,7 @@
 namespace evenclose::test {
 namespace {
 
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-constexpr double kSlower = 4.0; // sanitizers take their time
-#else
-constexpr double kSlower = 1.0;
-#endif
+constexpr double kSlower = kSanitized ? 4.0 : 1.0;
 
 } // namespace
 
