@@ -148,6 +148,7 @@ TEST_CASE("apart: meshes are read from several threads at once, broken ones amon
     const auto bad = wicked(folder, "leave");
     std::atomic<int> read = 0, refused = 0;
     std::vector<std::thread> threads;
+    threads.reserve(6);
     for (int t = 0; t < 6; ++t) {
         threads.emplace_back([&, t] {
             for (int i = 0; i < 12; ++i) {

@@ -2,6 +2,7 @@
 #include "viewer/app/moving.hpp"
 
 #include "checks/cavity/cavity.hpp"
+#include "tests/viewer/app/let_pass.hpp"
 #include "tests/viewer/app/small_press.hpp"
 #include "tests/within.hpp"
 #include "viewer/render/frame_of.hpp"
@@ -12,6 +13,7 @@
 #include <limits>
 
 using namespace evenclose;
+using test::let_pass;
 using test::near;
 
 namespace {
@@ -23,12 +25,6 @@ App checked_app() {
     apply(app, SetupRead{app.generation, std::make_shared<const Setup>(), test::small_press(), {}});
     apply(app, Checked{app.generation, test::small_results()});
     return app;
-}
-
-void let_pass(App& app, double seconds) {
-    for (int left = static_cast<int>(std::ceil(100 * seconds)); left > 0; --left) {
-        apply(app, Elapse{0.01});
-    }
 }
 
 } // namespace

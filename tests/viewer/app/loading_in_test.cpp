@@ -2,6 +2,7 @@
 #include "viewer/app/moving.hpp"
 
 #include "tests/checks/block_setup.hpp"
+#include "tests/viewer/app/let_pass.hpp"
 #include "tests/within.hpp"
 #include "viewer/render/frame_of.hpp"
 #include "viewer/ui/keys.hpp"
@@ -15,6 +16,7 @@
 
 using namespace evenclose;
 using test::BlockSetup;
+using test::let_pass;
 using test::near;
 
 namespace {
@@ -25,12 +27,6 @@ App app_with(BlockSetup& blocks) {
     auto setup = std::make_shared<const Setup>(blocks.made());
     apply(app, SetupRead{app.generation, setup, std::make_shared<const Assembly>(assemble(*setup)), {}, {}});
     return app;
-}
-
-void let_pass(App& app, double seconds) {
-    for (double gone = 0; gone < seconds; gone += 0.01) {
-        apply(app, Elapse{0.01});
-    }
 }
 
 Box box_of(const DrawnBody& body) { return bounds_of(*body.mesh, body.pose); }
