@@ -159,11 +159,12 @@ int main(int argc, char** argv) {
     const std::size_t count = argc > 2 ? std::strtoul(argv[2], nullptr, 10) : 400;
     const std::size_t from = argc > 3 ? std::strtoul(argv[3], nullptr, 10) : 0;
     fs::create_directories(folder);
-    const std::string demo = build_folder() + "/demo/meshes", open_data = build_folder() + "/../open-data";
-    const BrokenFiles files(demo, {"/usr/share/assimp/models/STL", "/usr/share/assimp/models/OBJ",
-                                   "/usr/share/assimp/models/PLY", "/usr/share/assimp/models/OFF",
-                                   "/usr/share/assimp/models/3MF", "/usr/share/assimp/models/glTF",
-                                   "/usr/share/assimp/models/glTF2", "/usr/share/assimp/models/invalid", open_data});
+    const std::string open_data = build_folder() + "/../open-data";
+    const BrokenFiles files(demo("meshes"),
+                            {"/usr/share/assimp/models/STL", "/usr/share/assimp/models/OBJ",
+                             "/usr/share/assimp/models/PLY", "/usr/share/assimp/models/OFF",
+                             "/usr/share/assimp/models/3MF", "/usr/share/assimp/models/glTF",
+                             "/usr/share/assimp/models/glTF2", "/usr/share/assimp/models/invalid", open_data});
     write(folder / "x.press.json", kPress);
     write(folder / "x.set-up.json", kSetup);
     // A share of each kind, spread over all there are, if not all are asked for.

@@ -1,6 +1,7 @@
 // The guide inside the window: its page is taken apart rightly, and tells of no key that is not there.
 #include "viewer/app/guide.hpp"
 
+#include "tests/file_bytes.hpp"
 #include "tests/places.hpp"
 #include "viewer/app/apply.hpp"
 #include "viewer/ui/commands.hpp"
@@ -8,8 +9,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 #include <regex>
 
 using namespace evenclose;
@@ -40,8 +39,7 @@ TEST_CASE("headings, paragraphs, lists and code of a page, pictures are left out
 }
 
 TEST_CASE("the guide is the file of assets, whole, and names only keys that the window has") {
-    std::ifstream in(test::source_folder() + "/assets/guide/window.md", std::ios::binary);
-    const std::string text{std::istreambuf_iterator<char>{in}, {}};
+    const std::string text = test::bytes_of(test::source_folder() + "/assets/guide/window.md");
     REQUIRE(!text.empty());
     CHECK(guide_text() == text);
     CHECK(guide_chapters().size() >= 5);

@@ -13,8 +13,6 @@
 namespace evenclose {
 namespace {
 
-const std::string kDemo = test::build_folder() + "/demo/";
-
 double volume_of(const std::filesystem::path& file) {
     const ImportResult read = import_mesh(file);
     CAPTURE(file.string());
@@ -28,12 +26,13 @@ double volume_of(const std::filesystem::path& file) {
 } // namespace
 
 TEST_CASE("pieces: what is written is closed, fits the printer, and adds up to the mold, as STL and as 3MF") {
-    const double lower = volume_of(kDemo + "meshes/crescent-lower.stl");
-    const double upper = volume_of(kDemo + "meshes/crescent-upper.stl");
+    const double lower = volume_of(test::demo("meshes/crescent-lower.stl"));
+    const double upper = volume_of(test::demo("meshes/crescent-upper.stl"));
     for (const bool three_mf : {false, true}) {
         CAPTURE(three_mf);
         const test::TemporaryFolder folder;
-        std::vector<std::string> words{"pieces", kDemo + "crescent.mold.json", "-o", (folder.path() / "new").string()};
+        std::vector<std::string> words{"pieces", test::demo("crescent.mold.json"), "-o",
+                                       (folder.path() / "new").string()};
         if (three_mf) {
             words.emplace_back("--3mf");
         }

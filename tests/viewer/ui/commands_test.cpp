@@ -1,6 +1,7 @@
 // The table of commands: keys, the sheet of keys and the search are made from it.
 #include "viewer/ui/commands.hpp"
 
+#include "tests/file_bytes.hpp"
 #include "tests/places.hpp"
 #include "viewer/ui/keys.hpp"
 
@@ -9,11 +10,8 @@
 #include <GLFW/glfw3.h>
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 #include <regex>
 #include <set>
-#include <sstream>
 
 using namespace evenclose;
 
@@ -135,10 +133,7 @@ TEST_CASE("while a text is typed only what is not meant for it is a command") {
 }
 
 TEST_CASE("keys that the README and the window's tips name are keys of the table") {
-    std::ifstream in(test::source_folder() + "/README.md");
-    std::stringstream all;
-    all << in.rdbuf();
-    std::string text = all.str();
+    std::string text = test::bytes_of(test::source_folder() + "/README.md");
     const std::size_t from = text.find("\n## The window");
     REQUIRE(from != std::string::npos);
     text = text.substr(from, text.find("\n## ", from + 4) - from);
